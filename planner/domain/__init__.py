@@ -1,0 +1,1 @@
+"""The words of the domain: frozen types; no files, no clock, no solver."""

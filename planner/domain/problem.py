@@ -1,0 +1,157 @@
+"""Everything a solver or a rule may know: the block, the season's weeks, and what may be placed."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+from functools import cached_property
+from typing import Literal
+
+from planner.domain.block import Away, Block, Competition, Limit, Opening, Presence, RuleSetting
+from planner.domain.plan import Placement, Refusal
+from planner.domain.units import Dose, Unit
+
+Importance = Literal["key", "supporting", "if there is time"]
+
+
+@dataclass(frozen=True)
+class Count:
+    """How often something should happen in a week."""
+
+    minimum: int
+    target: int
+    maximum: int
+
+
+@dataclass(frozen=True)
+class AthleteWeek:
+    """What the season fixes for one athlete in one calendar week.
+
+    `share` is percent of the block's peak week; `kind` is loading, easier, taper, easing, competition,
+    camp or transition. `counts` are by family, already scaled to the available days (maxima are not).
+    `caps` are weekly maxima by counter. `doses` give, by unit id, the resolved full and lighter dose.
+    """
+
+    athlete: str
+    index: int
+    begins: date
+    days: tuple[date, ...]  # those inside the block
+    phase: str
+    share: int
+    kind: str
+    available_days: int
+    counts: Mapping[str, Count] = field(hash=False)
+    fast_days: Count
+    training_days: Count
+    caps: Mapping[str, int] = field(hash=False)
+    doses: Mapping[str, tuple[Dose, Dose]] = field(hash=False)
+    importance: Mapping[str, Importance] = field(hash=False)  # family -> how much it matters now
+    hours_cap: int | None = None  # minutes of organised training a week, other sport included
+    usual_fast_day: int = 0  # load of the athlete's usual fast day (effort x minutes)
+    reference: Mapping[str, int] = field(default_factory=dict, hash=False)
+    # counter -> highest amount of a completed week among the last four before the block (for the ramp)
+    reference_known: bool = False
+    exam_week: bool = False
+
+
+@dataclass(frozen=True)
+class Problem:
+    """The block, its weeks, and all candidates. Rules read it; nothing here changes.
+
+    `history` are placements done before the first day (as far as known); `kept` are placements inside
+    the block that are already settled and part of every plan (done, handed out).
+    """
+
+    block: Block
+    units: Mapping[str, Unit]
+    weeks: Mapping[str, tuple[AthleteWeek, ...]]  # athlete -> weeks in order
+    candidates: tuple[Placement, ...]
+    refusals: tuple[Refusal, ...] = ()
+    history: tuple[Placement, ...] = ()
+    kept: tuple[Placement, ...] = ()
+
+    @cached_property
+    def days(self) -> tuple[date, ...]:
+        n = (self.block.ends - self.block.begins).days + 1
+        return tuple(self.block.begins + timedelta(days=i) for i in range(n))
+
+    @cached_property
+    def athletes(self) -> tuple[str, ...]:
+        return tuple(a.name for a in self.block.athletes)
+
+    @cached_property
+    def _by_athlete_day(self) -> Mapping[tuple[str, date], tuple[Placement, ...]]:
+        found: dict[tuple[str, date], list[Placement]] = {}
+        for p in self.candidates:
+            found.setdefault((p.athlete, p.day), []).append(p)
+        return {k: tuple(v) for k, v in found.items()}
+
+    def on(self, athlete: str, day: date) -> tuple[Placement, ...]:
+        """The candidates of an athlete on a day, in key order."""
+        return self._by_athlete_day.get((athlete, day), ())
+
+    @cached_property
+    def _by_slot(self) -> Mapping[tuple[date, str], tuple[Placement, ...]]:
+        found: dict[tuple[date, str], list[Placement]] = {}
+        for p in self.candidates:
+            found.setdefault((p.day, p.slot), []).append(p)
+        return {k: tuple(v) for k, v in found.items()}
+
+    def in_slot(self, day: date, slot: str) -> tuple[Placement, ...]:
+        """The candidates of the whole squad in a slot."""
+        return self._by_slot.get((day, slot), ())
+
+    def history_on(self, athlete: str, day: date) -> tuple[Placement, ...]:
+        return tuple(p for p in self.history if p.athlete == athlete and p.day == day)
+
+    def week_of(self, athlete: str, day: date) -> AthleteWeek | None:
+        for week in self.weeks.get(athlete, ()):
+            if day in week.days:
+                return week
+        return None
+
+    @cached_property
+    def _competitions(self) -> Mapping[str, tuple[Competition, ...]]:
+        found: dict[str, list[Competition]] = {}
+        for c in self.block.competitions:
+            found.setdefault(c.athlete, []).append(c)
+        return {k: tuple(sorted(v, key=lambda c: (c.first_day, c.name))) for k, v in found.items()}
+
+    def competitions_of(self, athlete: str) -> tuple[Competition, ...]:
+        """All competitions of an athlete in date order, those just outside the block included."""
+        return self._competitions.get(athlete, ())
+
+    def competition_on(self, athlete: str, day: date) -> Competition | None:
+        for c in self.competitions_of(athlete):
+            if c.first_day <= day <= c.last_day:
+                return c
+        return None
+
+    def away_of(self, athlete: str, *kinds: str) -> tuple[Away, ...]:
+        """Entries of the `away` table of an athlete, of the kinds given (all when none is)."""
+        return tuple(a for a in self.block.away if a.athlete == athlete and (not kinds or a.kind in kinds))
+
+    def limits_on(self, athlete: str, day: date) -> tuple[Limit, ...]:
+        return tuple(x for x in self.block.limits if x.athlete == athlete and x.active_on(day))
+
+    def openings_in(self, day: date, slot: str) -> tuple[Opening, ...]:
+        return tuple(o for o in self.block.openings if o.day == day and o.slot == slot)
+
+    def presences_in(self, day: date, slot: str) -> tuple[Presence, ...]:
+        return tuple(p for p in self.block.presences if p.day == day and p.slot == slot)
+
+    def settings_for(self, rule: str, parameter: str, athlete: str, day: date | None) -> RuleSetting | None:
+        """The setting in force; a dated or personal one wins over a general one, later lines over earlier."""
+        best: RuleSetting | None = None
+        best_rank = (-1, -1)
+        for i, s in enumerate(self.block.settings):
+            if s.rule == rule and s.parameter == parameter and s.applies(athlete, day):
+                rank = (int(bool(s.athlete)) + 2 * int(s.begins is not None or s.ends is not None), i)
+                if rank >= best_rank:
+                    best, best_rank = s, rank
+        return best
+
+    def switched_off(self, rule: str, athlete: str, day: date | None) -> bool:
+        found = self.settings_for(rule, "off", athlete, day)
+        return found is not None and bool(found.value)

@@ -1,0 +1,137 @@
+"""What can be trained: units, families, body regions, and the figures one unit stands for."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+Region = Literal["hamstring", "calf-achilles", "knee", "low-back", "foot", "groin"]
+Side = Literal["left", "right"]
+Level = Literal["novice", "developing", "advanced"]
+AmountWord = Literal["full", "lighter"]
+
+REGIONS: tuple[Region, ...] = ("hamstring", "calf-achilles", "knee", "low-back", "foot", "groin")
+SIDES: tuple[Side, ...] = ("left", "right")
+LEVELS: tuple[Level, ...] = ("novice", "developing", "advanced")
+
+FAMILIES: tuple[str, ...] = (
+    "acceleration", "top-speed", "speed-endurance", "special-endurance", "tempo", "run-ups",
+    "technical-jumps", "full-jumps", "low-multi-jumps", "high-multi-jumps", "hurdles", "throws",
+    "strength", "general", "recovery", "test", "preparation",
+)  # fmt: skip
+
+COUNTERS: tuple[str, ...] = (
+    "fast-metres",       # metres run at 95 % of own best or faster
+    "quick-metres",      # metres run at 90-95 %, run-ups included
+    "tempo-metres",      # metres at 60-88 %
+    "short-jumps",       # jumps from a short or medium run-up
+    "full-jumps",        # jumps from the full run-up
+    "run-ups",           # full run-ups without a jump
+    "low-contacts",      # ground contacts of low multi-jumps and drills
+    "high-contacts",     # contacts of bounds, hops, depth jumps at effort, and phase drills
+    "take-offs",         # take-offs at 90 % effort or more (split by leg in Dose.take_offs)
+    "landings",          # hard landings (sand, or a jump's own phases)
+    "heavy-sets",        # heavy lower-body working sets
+    "throws", "barriers", "exchanges", "starts", "attempts-measured",
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class AmountRange:
+    """How much of a unit a level does in one session: whole numbers of `measure`, low to high."""
+
+    low: int
+    high: int
+    note: str = ""  # for example '3 x 6-8 at 60-70 %'
+
+
+@dataclass(frozen=True)
+class Demand:
+    """What a unit asks of a body: neural and metabolic 0-3, load per region 0-3, effort 0-10, minutes.
+
+    `minutes` are minutes AFTER the warm-up (low, high); `effort` is session effort (low, high).
+    """
+
+    neural: int
+    metabolic: int
+    loads: Mapping[Region, int]
+    effort: tuple[int, int]
+    minutes: tuple[int, int]
+
+
+@dataclass(frozen=True)
+class Unit:
+    """A catalogue entry: the thing that is placed in a slot.
+
+    Hours to recover are start to start, `preferred`; the floor follows from it (72 h and more: 24 h
+    less, else equal). `order` is the hard day-order class, small first. `takes_side` says which leg
+    carries more ('take-off', 'trail', 'front', 'throwing', or '' when both carry the same).
+    """
+
+    id: str
+    name: str
+    family: str
+    purpose: str
+    demand: Demand
+    lighter: Demand
+    measure: str  # the unit of the amount: metres, jumps, contacts, sets, minutes ...
+    increment: int  # amounts are whole multiples of this
+    amounts: Mapping[Level, AmountRange]
+    lighter_share: int  # percent of the full amount, used when lighter_amount is absent
+    lighter_text: str
+    counters: Mapping[str, int]  # counter -> hundredths counted per one `measure` (100 = one each)
+    place_kinds: tuple[str, ...]  # any one of these will do, best first
+    eyes: int  # coach's eyes: 0 none, 1 nearby, 2 full attention
+    hours_neural: int  # preferred hours before the next fast unit, or the same family at neural >= 2
+    hours_region: int  # preferred hours before the next unit loading 3 on the same region and side
+    order: int
+    heavy_legs: bool = False
+    takes_side: str = ""
+    take_off_share: int = 0  # percent of take-offs on the take-off (hop) leg
+    preparation: bool = False  # attached to sessions, never placed on its own
+    prepares: tuple[tuple[str, int], ...] = ()  # (preparation unit, amount) that comes with this unit
+    recovery_only: bool = False  # needs no warm-up
+    stop_rule: str = ""
+    recovery: str = ""
+    target: str = ""
+    shoes: str = ""
+    limits_note: str = ""
+    cautions: tuple[str, ...] = ()  # body regions in which a limit at stage 3 or below removes the unit
+    least_age: int = 0
+    least_training_years: int = 0
+    pairs_after: tuple[str, ...] = ()  # good partners that come after this unit on the same day
+    avoid_with: tuple[str, ...] = ()
+    never_with: tuple[str, ...] = ()
+    companions: tuple[tuple[str, int, int], ...] = ()  # (unit or family, exposures needed, days back)
+    harder_from: tuple[int, int] | None = None  # (amount above which, neural demand it then has)
+    source: str = "common practice, no source"
+
+
+@dataclass(frozen=True)
+class Dose:
+    """One unit at one amount for one athlete: every figure a rule may count, all whole numbers.
+
+    `minutes` are after the warm-up; `preparation_minutes` belong to the attached drills. `load` is
+    effort x minutes (the 25-minute warm-up is added once per session, by the session).
+    `take_offs` and `loads` are per side.
+    """
+
+    word: AmountWord
+    amount: int
+    measure: str
+    neural: int
+    metabolic: int
+    minutes: int
+    effort: int
+    loads: Mapping[tuple[Region, Side], int] = field(hash=False)
+    counters: Mapping[str, int] = field(hash=False)
+    take_offs: Mapping[Side, int] = field(hash=False)
+    preparation: tuple[tuple[str, int, str], ...] = ()  # (preparation unit, amount, measure)
+    preparation_minutes: int = 0
+    note: str = ""  # such as '4 x 4-6 at 75-82 %'
+
+    @property
+    def load(self) -> int:
+        """Session-effort load of this unit alone: effort (0-10) x minutes after warm-up."""
+        return self.effort * self.minutes
