@@ -105,6 +105,11 @@ class Problem:
     def history_on(self, athlete: str, day: date) -> tuple[Placement, ...]:
         return tuple(p for p in self.history if p.athlete == athlete and p.day == day)
 
+    def known_on(self, athlete: str, day: date) -> tuple[Placement, ...]:
+        """All that stands or may stand on a day: history, what is settled, and the candidates."""
+        settled = tuple(p for p in self.kept if p.athlete == athlete and p.day == day)
+        return (*self.history_on(athlete, day), *settled, *self.on(athlete, day))
+
     def week_of(self, athlete: str, day: date) -> AthleteWeek | None:
         for week in self.weeks.get(athlete, ()):
             if day in week.days:

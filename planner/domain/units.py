@@ -78,7 +78,7 @@ class Unit:
     measure: str  # the unit of the amount: metres, jumps, contacts, sets, minutes ...
     increment: int  # amounts are whole multiples of this
     amounts: Mapping[Level, AmountRange]
-    lighter_share: int  # percent of the full amount, used when lighter_amount is absent
+    lighter_share: int  # percent of the full amount, used when lighter_amounts is empty
     lighter_text: str
     counters: Mapping[str, int]  # counter -> hundredths counted per one `measure` (100 = one each)
     place_kinds: tuple[str, ...]  # any one of these will do, best first
@@ -103,9 +103,40 @@ class Unit:
     pairs_after: tuple[str, ...] = ()  # good partners that come after this unit on the same day
     avoid_with: tuple[str, ...] = ()
     never_with: tuple[str, ...] = ()
-    companions: tuple[tuple[str, int, int], ...] = ()  # (unit or family, exposures needed, days back)
+    # (units or families, any one of those parted by '|' will do; exposures needed; days back)
+    companions: tuple[tuple[str, int, int], ...] = ()
     harder_from: tuple[int, int] | None = None  # (amount above which, neural demand it then has)
     source: str = "common practice, no source"
+    lighter_amounts: Mapping[Level, int] = field(default_factory=dict)  # where the lighter row is a fixed amount
+    lighter_measure: str = ""  # '' the same measure as the full row
+    lighter_counters: Mapping[str, int] | None = None  # hundredths per one lighter measure; None: as counters
+    least_stage: tuple[tuple[str, int], ...] = ()  # (region, stage): a limit below this stage removes the unit
+
+    def lighter_amount(self, level: Level, full: int) -> int:
+        """The lighter row's amount beside a full amount: whole increments, at least one, never above full.
+
+        In a measure of its own (four build-ups in place of flying sprints) the fixed amount stands as it is.
+        """
+        fixed = self.lighter_amounts.get(level, 0)
+        if fixed and self.lighter_measure:
+            return fixed
+        if fixed:
+            return min(fixed, full)
+        share = full * self.lighter_share // 100
+        return min(full, max(self.increment, share - share % self.increment))
+
+    def counted(self, word: AmountWord) -> Mapping[str, int]:
+        """Hundredths counted per one measure, of the full or of the lighter row."""
+        if word == "lighter" and self.lighter_counters is not None:
+            return self.lighter_counters
+        return self.counters
+
+    def removed_by(self, region: str, stage: int) -> bool:
+        """Whether a limit in a region at a return stage takes the unit out altogether."""
+        for named, least in self.least_stage:
+            if named == region:
+                return stage < least
+        return region in self.cautions and stage <= 3
 
 
 @dataclass(frozen=True)

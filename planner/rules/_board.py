@@ -24,6 +24,11 @@ class Board(Protocol):
         """0/1: is this candidate in the plan?"""
         ...
 
+    @property
+    def always(self) -> Column:
+        """Constant 1: what stands in the calendar whatever is chosen (a competition day is fast)."""
+        ...
+
     def any_of(self, columns: Iterable[Column]) -> Column:
         """0/1: is at least one of these 0/1 columns 1? Of none: constant 0."""
         ...

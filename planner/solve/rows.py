@@ -1,0 +1,243 @@
+"""The row store: what the rules said through the Board, as linear rows over whole-number columns.
+
+No solver is imported here. CP-SAT, the linear relaxation and the second solver are all written out from
+this one store (see linear.py), and it can be evaluated as it stands: given a plan, every worked-out column,
+every broken row and every price follows without any solver. The proof that a rule's two faces agree
+rests on that.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import dataclass, field
+from typing import Literal
+
+from planner.domain.finding import Tier, Where
+from planner.domain.plan import Placement
+from planner.domain.problem import Problem
+from planner.rules._board import Board, Column, Term
+from planner.rules._rule import Rule
+
+Kind = Literal["constant", "placed", "any", "over", "rounds", "reaches"]
+ONE = Column(0)
+ZERO = Column(1)
+
+
+@dataclass(frozen=True)
+class ColumnDef:
+    """A whole-number column and how it is worked out. `terms` and `number` are the verb's arguments."""
+
+    kind: Kind
+    low: int
+    high: int
+    terms: tuple[Term, ...] = ()
+    number: int = 0
+    placement: Placement | None = None
+
+
+@dataclass(frozen=True)
+class Row:
+    """One sentence of a rule: low <= sum of terms <= high (None: no bound on that side).
+
+    When `tier` is must it holds; otherwise each started `step` beyond it costs `weight`.
+    """
+
+    rule: str
+    tier: Tier
+    weight: int
+    where: Where
+    terms: tuple[Term, ...]
+    low: int | None
+    high: int | None
+    step: int = 1
+
+    def breach(self, activity: int) -> int:
+        """How many started steps the activity lies beyond the bounds; 0 when it holds."""
+        short = 0 if self.low is None else max(0, self.low - activity)
+        above = 0 if self.high is None else max(0, activity - self.high)
+        return -(-(short + above) // self.step)
+
+
+@dataclass
+class Evaluation:
+    """What a plan amounts to by the rows: broken must rows, and the points per tier and rule."""
+
+    broken: list[Row] = field(default_factory=list)
+    price: dict[Tier, dict[str, int]] = field(default_factory=dict)
+
+    def total(self, tier: Tier) -> int:
+        return sum(self.price.get(tier, {}).values())
+
+
+class RowStore:
+    """All columns and rows of one problem, in the order the rules were asked."""
+
+    def __init__(self, problem: Problem) -> None:
+        self.problem = problem
+        self.columns: list[ColumnDef] = [ColumnDef("constant", 1, 1), ColumnDef("constant", 0, 0)]
+        self.rows: list[Row] = []
+        self._placed: dict[Placement, Column] = {}
+        self._known: dict[tuple[Kind, tuple[Term, ...], int], Column] = {}
+        for p in (*problem.history, *problem.kept):
+            self._placed[p] = ONE
+        for p in problem.candidates:
+            if p not in self._placed:
+                self._placed[p] = self._add(ColumnDef("placed", 0, 1, placement=p))
+
+    def _add(self, column: ColumnDef) -> Column:
+        self.columns.append(column)
+        return Column(len(self.columns) - 1)
+
+    def column_of(self, placement: Placement) -> Column:
+        """The column of a placement: constant 1 when settled, constant 0 when it is no candidate."""
+        return self._placed.get(placement, ZERO)
+
+    @property
+    def free(self) -> list[Column]:
+        """The 0/1 columns that a solver chooses: one a candidate."""
+        return [Column(i) for i, c in enumerate(self.columns) if c.kind == "placed"]
+
+    def board(self, rule: Rule) -> Board:
+        """The Board through which this rule writes its rows."""
+        return _RuleBoard(self, rule)
+
+    def merged(self, terms: Sequence[Term]) -> tuple[tuple[Term, ...], int]:
+        """Terms summed per column in column order, and the constant part."""
+        sums: dict[Column, int] = {}
+        constant = 0
+        for coefficient, column in terms:
+            if self.columns[column].kind == "constant":
+                constant += coefficient * self.columns[column].low
+            elif coefficient:
+                sums[column] = sums.get(column, 0) + coefficient
+        return tuple((sums[c], c) for c in sorted(sums) if sums[c]), constant
+
+    def range_of(self, terms: Sequence[Term]) -> tuple[int, int]:
+        """Least and greatest value a sum can take, column by column."""
+        low = high = 0
+        for k, c in terms:
+            a, b = k * self.columns[c].low, k * self.columns[c].high
+            low, high = low + min(a, b), high + max(a, b)
+        return low, high
+
+    def worked_out(self, kind: Kind, terms: tuple[Term, ...], number: int, high: int) -> Column:
+        """The column worked out from others; the same words give the same column."""
+        key = (kind, terms, number)
+        if key not in self._known:
+            self._known[key] = self._add(ColumnDef(kind, 0, high, terms, number))
+        return self._known[key]
+
+    def values(self, chosen: Collection[Placement]) -> list[int]:
+        """The value of every column for a plan."""
+        values: list[int] = []
+        for column in self.columns:
+            if column.kind == "constant":
+                values.append(column.low)
+                continue
+            if column.kind == "placed":
+                values.append(int(column.placement in chosen))
+                continue
+            activity = sum(k * values[c] for k, c in column.terms)
+            values.append(worked_out_value(column, activity))
+        return values
+
+    def evaluate(self, chosen: Collection[Placement]) -> Evaluation:
+        """Broken must rows and prices of a plan, by the rows alone."""
+        values = self.values(chosen)
+        found = Evaluation()
+        for row in self.rows:
+            steps = row.breach(sum(k * values[c] for k, c in row.terms))
+            if not steps:
+                continue
+            if row.tier == "must":
+                found.broken.append(row)
+            else:
+                tier = found.price.setdefault(row.tier, {})
+                tier[row.rule] = tier.get(row.rule, 0) + steps * row.weight
+        return found
+
+
+def worked_out_value(column: ColumnDef, activity: int) -> int:
+    """The value of a worked-out column when its terms sum to `activity`."""
+    match column.kind:
+        case "any":
+            return int(activity > 0)
+        case "over":
+            return max(0, activity - column.number)
+        case "rounds":
+            return max(0, -(-activity // column.number))
+        case "reaches":
+            return int(activity >= column.number)
+        case _:
+            raise ValueError(f"a column of kind {column.kind} is not worked out")
+
+
+class _RuleBoard:
+    """The Board of one rule: tags every row with rule, tier, weight and where it belongs."""
+
+    def __init__(self, store: RowStore, rule: Rule) -> None:
+        self._store = store
+        self._rule = rule
+
+    def placed(self, placement: Placement) -> Column:
+        return self._store.column_of(placement)
+
+    @property
+    def always(self) -> Column:
+        return ONE
+
+    def any_of(self, columns: Iterable[Column]) -> Column:
+        wanted = sorted({c for c in columns if c != ZERO})
+        if ONE in wanted:
+            return ONE
+        if not wanted:
+            return ZERO
+        if len(wanted) == 1:
+            return wanted[0]
+        return self._store.worked_out("any", tuple((1, c) for c in wanted), 0, 1)
+
+    def over(self, terms: Sequence[Term], limit: int) -> Column:
+        merged, constant = self._store.merged(terms)
+        high = self._store.range_of(merged)[1] - (limit - constant)
+        return self._store.worked_out("over", merged, limit - constant, high) if high > 0 else ZERO
+
+    def rounds_of(self, terms: Sequence[Term], size: int) -> Column:
+        merged, constant = self._store.merged(terms)
+        if constant:
+            merged = ((constant, ONE), *merged)
+        high = -(-self._store.range_of(merged)[1] // size)
+        return self._store.worked_out("rounds", merged, size, high) if high > 0 else ZERO
+
+    def reaches(self, terms: Sequence[Term], threshold: int) -> Column:
+        merged, constant = self._store.merged(terms)
+        if constant >= threshold:
+            return ONE
+        if self._store.range_of(merged)[1] < threshold - constant:
+            return ZERO
+        return self._store.worked_out("reaches", merged, threshold - constant, 1)
+
+    def at_most(self, terms: Sequence[Term], limit: int, where: Where, *, step: int = 1) -> None:
+        self._row(terms, None, limit, where, step)
+
+    def at_least(self, terms: Sequence[Term], limit: int, where: Where, *, step: int = 1) -> None:
+        self._row(terms, limit, None, where, step)
+
+    def implies(self, column: Column, any_of: Iterable[Column], where: Where) -> None:
+        one = self.any_of(any_of)
+        self._row(((1, column), (-1, one)), None, 0, where, 1)
+
+    def _row(
+        self, terms: Sequence[Term], low: int | None, high: int | None, where: Where, step: int
+    ) -> None:
+        problem, rule = self._store.problem, self._rule
+        if problem.switched_off(rule.id, where.athlete, where.day):
+            return
+        merged, constant = self._store.merged(terms)
+        low = None if low is None else low - constant
+        high = None if high is None else high - constant
+        least, most = self._store.range_of(merged)
+        if (low is None or least >= low) and (high is None or most <= high):
+            return  # holds whatever the plan is
+        tier = rule.tier_at(problem, where.athlete, where.day)
+        weight = rule.weight_at(problem, where.athlete, where.day)
+        self._store.rows.append(Row(rule.id, tier, weight, where, merged, low, high, step))
