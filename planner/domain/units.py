@@ -107,10 +107,10 @@ class Unit:
     companions: tuple[tuple[str, int, int], ...] = ()
     harder_from: tuple[int, int] | None = None  # (amount above which, neural demand it then has)
     source: str = "common practice, no source"
-    lighter_amounts: Mapping[Level, int] = field(default_factory=dict)  # where the lighter row is a fixed amount
+    lighter_amounts: Mapping[Level, int] = field(default_factory=dict)  # a lighter row of fixed amount
     lighter_measure: str = ""  # '' the same measure as the full row
-    lighter_counters: Mapping[str, int] | None = None  # hundredths per one lighter measure; None: as counters
-    least_stage: tuple[tuple[str, int], ...] = ()  # (region, stage): a limit below this stage removes the unit
+    lighter_counters: Mapping[str, int] | None = None  # hundredths per lighter measure; None: as counters
+    least_stage: tuple[tuple[str, int], ...] = ()  # (region, stage): a limit below it removes the unit
 
     def lighter_amount(self, level: Level, full: int) -> int:
         """The lighter row's amount beside a full amount: whole increments, at least one, never above full.
