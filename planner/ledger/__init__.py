@@ -1,1 +1,29 @@
-"""."""
+"""What was planned, handed out and done: one SQLite file beside the block file, which only grows."""
+
+from planner.ledger.errors import (
+    LedgerBusy,
+    LedgerDamaged,
+    LedgerError,
+    LedgerMissing,
+    LedgerMoved,
+    LedgerTooNew,
+    LedgerUnknown,
+    LedgerUnwritable,
+)
+from planner.ledger.file import ledger_path
+from planner.ledger.store import HistoryRow, Ledger, StoredPlan
+
+__all__ = [
+    "HistoryRow",
+    "Ledger",
+    "LedgerBusy",
+    "LedgerDamaged",
+    "LedgerError",
+    "LedgerMissing",
+    "LedgerMoved",
+    "LedgerTooNew",
+    "LedgerUnknown",
+    "LedgerUnwritable",
+    "StoredPlan",
+    "ledger_path",
+]
