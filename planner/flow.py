@@ -9,16 +9,17 @@ This is the only module where the parts meet. It owns no arithmetic, no rule and
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass
-from datetime import datetime
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from planner import __version__
-from planner.domain.block import Block
+from planner.domain.block import Block, RuleSetting
 from planner.domain.plan import Outcome, Plan
 from planner.domain.problem import Problem
+from planner.domain.record import block_record, inputs_hash, placement_record
 from planner.domain.revision import Revision
 
 if TYPE_CHECKING:  # the heavy packages are imported where they are used: `check` and --help stay quick
@@ -35,55 +36,184 @@ class NothingPlanned(Exception):
     """The block has no plan yet."""
 
 
+class MustBroken(Exception):
+    """The reviewed plan breaks a must: it is shown, and neither recorded nor printed."""
+
+    def __init__(self, outcome: Outcome) -> None:
+        super().__init__("the reviewed plan breaks a must")
+        self.outcome = outcome
+
+
 @dataclass(frozen=True)
 class Settings:
-    """How a plan is to be made. `at_most` is wall seconds; None leaves the budget alone in charge."""
+    """How a plan is made and printed. `at_most` is wall seconds; None leaves the budget alone in charge."""
 
     now: datetime
     budget: str = "normal"
     random_seed: int = 0
     at_most: float | None = None
-    paper: str = ""
-    sheets: Path | None = None  # where the sheets go; default: a folder 'sheets' beside the file
+    paper: str = ""  # '' takes the block's own
+    sheets: Path | None = None  # where sheets go; default: the folder 'sheets' beside the file
+    progress: Callable[[Progress], None] | None = None
+    stop: Callable[[], bool] | None = None
 
 
 @dataclass(frozen=True)
-class Built:
-    """What a run came to."""
+class Result:
+    """What a command came to; `unchanged` when the plan in the ledger was already this one."""
 
-    block: Block
     problem: Problem
     outcome: Outcome
     revision: Revision
-    remarks: tuple[str, ...] = ()
+    unchanged: bool = False
     report: PrintReport | None = None
 
 
-def build(
-    file: Path,
-    settings: Settings,
-    progress: Callable[[Progress], None] | None = None,
-    stop: Callable[[], bool] | None = None,
-) -> Built:
-    """Plan, review, record and print one block. Raises the errors of each part; records all or nothing."""
+def build(file: Path, settings: Settings) -> Result:
+    """Plan, review, record and print one block. All or nothing is recorded; each part raises its errors."""
     from planner.ledger import Ledger
 
-    block, problem = understand(file)
+    problem = understand(file)
     with Ledger.open(file, create=True) as ledger:
         if ledger.handed_out():
             raise AlreadyHandedOut(file.name)
-        plan, remarks = make(problem, settings, progress, stop)
-        outcome = judge(plan, problem)
-        revision = record(ledger, block, outcome, remarks, settings)
-        stored = ledger.current(problem.units)
-        assert stored is not None
-        return publish(file, problem, outcome, stored, ledger, settings)
+        before = ledger.current(problem.units)
+        outcome = make(problem, settings)
+        if outcome.musts_broken:
+            raise MustBroken(outcome)
+        result = record(ledger, before, problem, outcome, settings)
+        return publish(file, ledger, result, settings)
 
 
-def understand(file: Path) -> tuple[Block, Problem]:
+def understand(file: Path) -> Problem:
     """The coach's file, resolved, and everything the rules and the solver may know."""
     from planner.intake import read_block
     from planner.season import make_problem
 
-    block = read_block(file)
-    return block, make_problem(block)
+    return make_problem(read_block(file))
+
+
+def make(problem: Problem, settings: Settings) -> Outcome:
+    """Solve, then review by the checks, which think differently; a disagreement stops the run."""
+    from planner.review import review
+    from planner.solve import assign_coaches, shortfalls, solve, verify
+
+    plan = solve(
+        problem,
+        budget=settings.budget,
+        random_seed=settings.random_seed,
+        at_most=settings.at_most,
+        progress=settings.progress,
+        stop=settings.stop,
+    )
+    outcome = review(assign_coaches(plan, problem), problem)
+    verify(plan, problem, outcome)
+    return replace(outcome, remarks=shortfalls(plan, problem, settings.stop))
+
+
+def record(
+    ledger: Ledger, before: StoredPlan | None, problem: Problem, outcome: Outcome, settings: Settings
+) -> Result:
+    """The plan as the next revision; the same plan from the same inputs makes no new one."""
+    block = problem.block
+    seen = inputs_hash(block)
+    if before and before.revision.inputs_hash == seen and _same(before.outcome.plan, outcome.plan):
+        return Result(problem, outcome, before.revision, unchanged=True)
+    revision = Revision(0, settings.now, "built", inputs_hash=seen, program=__version__)
+    made = ledger.record_revision(
+        revision,
+        outcome,
+        block_record(block),
+        exceptions_of(block),
+        after=before.revision.number if before else 0,
+    )
+    return Result(problem, outcome, made)
+
+
+def publish(
+    file: Path, ledger: Ledger, result: Result, settings: Settings, names: tuple[str, ...] = ()
+) -> Result:
+    """The sheets of a recorded plan; a draft until it is handed out."""
+    from planner.sheets import print_sheets
+
+    report = print_sheets(
+        result.outcome,
+        result.problem,
+        result.revision,
+        settings.sheets or file.parent / "sheets",
+        paper=settings.paper or result.problem.block.paper,
+        names=names,
+        draft=result.revision.status == "draft",
+        page_revisions=page_revisions(ledger, result.problem),
+    )
+    return replace(result, report=report)
+
+
+def hand_out(file: Path, settings: Settings, until: date | None = None) -> Result:
+    """Record that the plan was given to athletes, and print it clean."""
+    from planner.ledger import Ledger
+
+    problem, stored = planned(file)
+    with Ledger.open(file, create=False) as ledger:
+        ledger.hand_out(stored.revision.number, settings.now, until)
+        given = ledger.revision(stored.revision.number, problem.units)
+        return publish(file, ledger, Result(problem, given.outcome, given.revision), settings)
+
+
+def print_again(file: Path, settings: Settings, names: tuple[str, ...] = ()) -> Result:
+    """The sheets of the present plan again: the whole set or named ones."""
+    from planner.ledger import Ledger
+
+    problem, stored = planned(file)
+    with Ledger.open(file, create=False) as ledger:
+        return publish(file, ledger, Result(problem, stored.outcome, stored.revision), settings, names)
+
+
+def planned(file: Path) -> tuple[Problem, StoredPlan]:
+    """The block and its present plan from the ledger; NothingPlanned when there is none."""
+    from planner.ledger import Ledger, LedgerMissing
+
+    problem = understand(file)
+    try:
+        with Ledger.open(file, create=False) as ledger:
+            stored = ledger.current(problem.units)
+    except LedgerMissing:
+        stored = None
+    if stored is None:
+        raise NothingPlanned(file.name)
+    return problem, stored
+
+
+def review_table(file: Path, table: Path | None) -> tuple[Problem, Outcome]:
+    """Judge the present plan, or any plan table a person wrote, by the rule book. No solver is needed."""
+    from planner.review import review
+    from planner.review.table import read_plan_table
+
+    if table is None:
+        problem, stored = planned(file)
+        return problem, review(stored.outcome.plan, problem)
+    problem = understand(file)
+    plan, given = read_plan_table(table, problem)
+    return problem, review(plan, problem, given)
+
+
+def page_revisions(ledger: Ledger, problem: Problem) -> dict[str, Revision]:
+    """For each athlete the revision in which their own part of the plan last changed."""
+    found: dict[str, Revision] = {}
+    seen: dict[str, list[object]] = {}
+    for row in ledger.history():
+        stored = ledger.revision(row.revision.number, problem.units)
+        for athlete in problem.athletes:
+            own: list[object] = [placement_record(p) for p in stored.placements if p.athlete == athlete]
+            if seen.get(athlete) != own:
+                seen[athlete], found[athlete] = own, stored.revision
+    return found
+
+
+def exceptions_of(block: Block) -> tuple[RuleSetting, ...]:
+    """The coach's dated exceptions, each with its reason."""
+    return tuple(s for s in block.settings if s.is_exception)
+
+
+def _same(one: Plan, other: Plan) -> bool:
+    return [placement_record(p) for p in one.placements] == [placement_record(p) for p in other.placements]

@@ -105,6 +105,7 @@ class Outcome:
     findings: tuple[Finding, ...]
     score: Mapping[Tier, Mapping[str, int]]
     not_judged: tuple[str, ...] = ()
+    remarks: tuple[str, ...] = ()  # what could not be had, and because of what; in whole sentences
 
     @property
     def musts_broken(self) -> tuple[Finding, ...]:
