@@ -13,6 +13,7 @@ from planner.domain.plan import Placement, Refusal
 from planner.domain.units import Dose, Unit
 
 Importance = Literal["key", "supporting", "if there is time"]
+Placements = tuple[Placement, ...]
 
 
 @dataclass(frozen=True)
@@ -53,6 +54,19 @@ class AthleteWeek:
     # counter -> highest amount of a completed week among the last four before the block (for the ramp)
     reference_known: bool = False
     exam_week: bool = False
+
+    @property
+    def calendar(self) -> tuple[date, ...]:
+        """All seven dates of the calendar week, those outside the block included."""
+        return tuple(self.begins + timedelta(days=i) for i in range(7))
+
+    def planned(self, counter: str, units: Mapping[str, Unit]) -> int:
+        """What the week's targets amount to in a counter: per family, target x its largest full dose."""
+        largest: dict[str, int] = {}
+        for name, (full, _) in self.doses.items():
+            family = units[name].family
+            largest[family] = max(largest.get(family, 0), full.counters.get(counter, 0))
+        return sum(self.counts[f].target * n for f, n in sorted(largest.items()) if f in self.counts)
 
 
 @dataclass(frozen=True)
@@ -102,13 +116,35 @@ class Problem:
         """The candidates of the whole squad in a slot."""
         return self._by_slot.get((day, slot), ())
 
+    @cached_property
+    def _settled_by_day(self) -> Mapping[tuple[str, date], tuple[Placements, Placements]]:
+        found: dict[tuple[str, date], tuple[list[Placement], list[Placement]]] = {}
+        for i, placements in enumerate((self.history, self.kept)):
+            for p in placements:
+                found.setdefault((p.athlete, p.day), ([], []))[i].append(p)
+        return {k: (tuple(done), tuple(kept)) for k, (done, kept) in found.items()}
+
+    @cached_property
+    def settled(self) -> frozenset[Placement]:
+        """What no plan can change: history and the placements that are part of every plan."""
+        return frozenset((*self.history, *self.kept))
+
     def history_on(self, athlete: str, day: date) -> tuple[Placement, ...]:
-        return tuple(p for p in self.history if p.athlete == athlete and p.day == day)
+        return self._settled_by_day.get((athlete, day), ((), ()))[0]
 
     def known_on(self, athlete: str, day: date) -> tuple[Placement, ...]:
-        """All that stands or may stand on a day: history, what is settled, and the candidates."""
-        settled = tuple(p for p in self.kept if p.athlete == athlete and p.day == day)
-        return (*self.history_on(athlete, day), *settled, *self.on(athlete, day))
+        """All that stands or may stand on a day, each once: history, what is settled, and the candidates."""
+        done, kept = self._settled_by_day.get((athlete, day), ((), ()))
+        free = self.on(athlete, day)
+        if kept:
+            free = tuple(p for p in free if p not in self.settled)
+        return (*done, *kept, *free)
+
+    def known_in_slot(self, day: date, slot: str) -> tuple[Placement, ...]:
+        """All of the whole squad that stands or may stand in a slot, each once."""
+        kept = tuple(p for p in self.kept if p.day == day and p.slot == slot)
+        free = self.in_slot(day, slot)
+        return (*kept, *(p for p in free if p not in self.settled)) if kept else free
 
     def week_of(self, athlete: str, day: date) -> AthleteWeek | None:
         for week in self.weeks.get(athlete, ()):
