@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING
 
 from planner import __version__
 from planner.domain.block import Block, RuleSetting
+from planner.domain.errors import Told
 from planner.domain.plan import Outcome, Plan
 from planner.domain.problem import Problem
 from planner.domain.record import block_record, inputs_hash, placement_record
@@ -28,27 +29,29 @@ if TYPE_CHECKING:  # the heavy packages are imported where they are used: `check
     from planner.solve import Progress
 
 
-class AlreadyHandedOut(Exception):
+class AlreadyHandedOut(Told):
     """The block was given to athletes: building it anew would move sessions they rely on."""
 
 
-class NothingPlanned(Exception):
+class NothingPlanned(Told):
     """The block has no plan yet."""
 
 
-class MustBroken(Exception):
+class MustBroken(Told):
     """The reviewed plan breaks a must: it is shown, and neither recorded nor printed."""
 
-    def __init__(self, outcome: Outcome) -> None:
-        super().__init__("the reviewed plan breaks a must")
-        self.outcome = outcome
+    exit_code = 4
 
 
 @dataclass(frozen=True)
 class Settings:
-    """How a plan is made and printed. `at_most` is wall seconds; None leaves the budget alone in charge."""
+    """How a plan is made and printed.
 
-    now: datetime
+    `now` gives the moment in a time zone: the clock belongs to the coach's door. `at_most` is wall seconds;
+    None leaves the budget alone in charge.
+    """
+
+    now: Callable[[str], datetime]
     budget: str = "normal"
     random_seed: int = 0
     at_most: float | None = None
@@ -72,15 +75,19 @@ class Result:
 def build(file: Path, settings: Settings) -> Result:
     """Plan, review, record and print one block. All or nothing is recorded; each part raises its errors."""
     from planner.ledger import Ledger
+    from planner.review import sentence
 
     problem = understand(file)
     with Ledger.open(file, create=True) as ledger:
         if ledger.handed_out():
-            raise AlreadyHandedOut(file.name)
+            raise AlreadyHandedOut(
+                f"{file.name}: this block was handed out; building it anew could move what athletes rely on."
+                "\nMaybe use 'planner replan', which changes as little as possible, or copy the block file."
+            )
         before = ledger.current(problem.units)
         outcome = make(problem, settings)
         if outcome.musts_broken:
-            raise MustBroken(outcome)
+            raise MustBroken("\n".join(sentence(f) for f in outcome.musts_broken))
         result = record(ledger, before, problem, outcome, settings)
         return publish(file, ledger, result, settings)
 
@@ -119,7 +126,7 @@ def record(
     seen = inputs_hash(block)
     if before and before.revision.inputs_hash == seen and _same(before.outcome.plan, outcome.plan):
         return Result(problem, outcome, before.revision, unchanged=True)
-    revision = Revision(0, settings.now, "built", inputs_hash=seen, program=__version__)
+    revision = Revision(0, settings.now(block.time_zone), "built", inputs_hash=seen, program=__version__)
     made = ledger.record_revision(
         revision,
         outcome,
@@ -155,7 +162,7 @@ def hand_out(file: Path, settings: Settings, until: date | None = None) -> Resul
 
     problem, stored = planned(file)
     with Ledger.open(file, create=False) as ledger:
-        ledger.hand_out(stored.revision.number, settings.now, until)
+        ledger.hand_out(stored.revision.number, settings.now(problem.block.time_zone), until)
         given = ledger.revision(stored.revision.number, problem.units)
         return publish(file, ledger, Result(problem, given.outcome, given.revision), settings)
 
@@ -180,7 +187,7 @@ def planned(file: Path) -> tuple[Problem, StoredPlan]:
     except LedgerMissing:
         stored = None
     if stored is None:
-        raise NothingPlanned(file.name)
+        raise NothingPlanned(f"{file.name}: nothing is planned yet.\nMaybe run 'planner build {file}' first.")
     return problem, stored
 
 

@@ -16,7 +16,8 @@ def main() -> None:
     from planner.cli.endings import ending
 
     try:
-        app(standalone_mode=False)
+        code = app(standalone_mode=False)
+        sys.exit(code if isinstance(code, int) else 0)
     except KeyboardInterrupt:
         print("Interrupted; nothing new was recorded.", file=sys.stderr)
         sys.exit(130)

@@ -1,0 +1,161 @@
+"""Commands that look: show, review, export, history."""
+
+from __future__ import annotations
+
+import json
+from datetime import date, timedelta
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from planner.cli.options import File, Json, block_file
+from planner.cli.words import day_lines, legend, review_lines, week_lines
+from planner.domain.errors import Told
+
+MUST_BROKEN = 4
+
+
+class NotFound(Told):
+    """An athlete, date or file that is not there."""
+
+
+def show(
+    file: File,
+    athlete: Annotated[str, typer.Option("--athlete", help="Only this athlete, day by day.")] = "",
+    day: Annotated[str, typer.Option("--day", help="Only this day, YYYY-MM-DD.")] = "",
+    as_json: Json = False,
+) -> None:
+    """Show the plan in the terminal: by week, by athlete or by day.
+
+    Example: planner show spring/block.yaml --athlete 'Ada Norrby'
+    """
+    from planner.flow import planned
+
+    problem, stored = planned(block_file(file))
+    found = list(stored.placements)
+    if athlete:
+        if athlete not in problem.athletes:
+            raise NotFound(f"--athlete: found '{athlete}', needed one of: {', '.join(problem.athletes)}.\n"
+                           "Maybe mind capitals and spaces.")  # fmt: skip
+        found = [p for p in found if p.athlete == athlete]
+    if day:
+        found = [p for p in found if p.day == _day(day)]
+    if as_json:
+        from planner.domain.record import placement_record
+
+        print(json.dumps([placement_record(p) for p in found], ensure_ascii=False, indent=2, default=str))
+        return
+    state = f"revision {stored.revision.number}, {stored.revision.status}"
+    print(f"{problem.block.name}, {problem.block.begins:%d %b} - {problem.block.ends:%d %b %Y}, {state}")
+    if athlete or day:
+        print("\n".join(day_lines(problem, found, names=not athlete) or ["Nothing is planned."]))
+        return
+    begins = problem.block.begins - timedelta(problem.block.begins.weekday())
+    while begins <= problem.block.ends:
+        days = [begins + timedelta(i) for i in range(7)]
+        print()
+        print("\n".join(week_lines(problem, found, days)))
+        begins += timedelta(7)
+    print()
+    print("\n".join(legend(p.unit.family for p in found)))
+
+
+def review(
+    file: File,
+    plan: Annotated[Path | None, typer.Argument(help="A plan table (CSV) written elsewhere.")] = None,
+    as_json: Json = False,
+) -> None:
+    """Review the present plan, or any plan table a person wrote, by the rule book; no solver.
+
+    Example: planner review spring/block.yaml my-own-week.csv
+    """
+    from planner.flow import review_table
+    from planner.review import sentence
+
+    _, outcome = review_table(block_file(file), plan)
+    if as_json:
+        from planner.domain.record import finding_record
+
+        found = {
+            "findings": [{**finding_record(f), "sentence": sentence(f)} for f in outcome.findings],
+            "score": outcome.score,
+            "not_judged": outcome.not_judged,
+        }
+        print(json.dumps(found, ensure_ascii=False, indent=2, default=str))
+    else:
+        print("\n".join(review_lines(outcome)))
+    if outcome.musts_broken:
+        raise typer.Exit(MUST_BROKEN)
+
+
+def export(
+    file: File,
+    as_json: Json = False,
+    as_csv: Annotated[bool, typer.Option("--csv", help="The plan as a table.")] = False,
+    to: Annotated[Path | None, typer.Option("--to", help="Write to this file.")] = None,
+) -> None:
+    """Give the present plan to another program: JSON (default) or CSV, to standard output or a file.
+
+    Example: planner export spring/block.yaml --csv --to plan.csv
+    """
+    from planner.flow import planned
+    from planner.review.export import plan_csv, plan_json
+
+    if as_json and as_csv:
+        raise NotFound("--json and --csv: found both, needed one.\nMaybe run the command twice.")
+    problem, stored = planned(block_file(file))
+    if as_csv:
+        text = plan_csv(problem, stored.outcome)
+    else:
+        made = plan_json(problem, stored.outcome, stored.revision)
+        text = json.dumps(made, ensure_ascii=False, indent=2, sort_keys=False) + "\n"
+    if to is None:
+        print(text, end="")
+        return
+    part = to.with_name(f".{to.name}.part")
+    try:
+        part.write_text(text, encoding="utf-8", newline="")
+        part.replace(to)
+    finally:
+        part.unlink(missing_ok=True)
+    print(f"Wrote {to}.")
+
+
+def history(file: File, as_json: Json = False) -> None:
+    """List the revisions: what, why, when, and which were handed out.
+
+    Example: planner history spring/block.yaml
+    """
+    from planner.ledger import Ledger
+
+    with Ledger.open(block_file(file), create=False) as ledger:
+        rows = ledger.history()
+    if as_json:
+        print(json.dumps(
+            [{
+                "revision": r.revision.number,
+                "made_at": r.revision.made_at.isoformat(),
+                "reason": r.revision.reason,
+                "status": r.revision.status,
+                "units": r.placements,
+                "findings": r.findings,
+                "handed_out_at": [h.handed_out_at.isoformat() for h in r.handed_out],
+            } for r in rows], ensure_ascii=False, indent=2))  # fmt: skip
+        return
+    for r in rows:
+        print(f"{r.revision.number:>3}  {r.revision.made_at:%a %d %b %Y %H:%M}  {r.revision.reason}, "
+              f"{r.placements} units, {r.findings} findings, {r.revision.status}")  # fmt: skip
+        for h in r.handed_out:
+            until = f", up to {h.until}" if h.until else ""
+            print(f"       handed out {h.handed_out_at:%a %d %b %Y %H:%M}{until}")
+    if not rows:
+        print("Nothing is recorded yet. Maybe run 'planner build' first.")
+
+
+def _day(text: str) -> date:
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise NotFound(f"--day: found '{text}', needed a date like 2027-03-28.\n"
+                       "Maybe mind the order year-month-day.") from None  # fmt: skip

@@ -1,0 +1,256 @@
+"""Commands that make something: demo, new, check, build, hand-out, print."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import signal
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import asdict
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from planner.cli.clock import moment
+from planner.cli.options import AtMost, Budget, File, Json, Now, Paper, Seed, SheetsIn, block_file
+from planner.domain.errors import Told
+
+if TYPE_CHECKING:
+    from planner.flow import Result, Settings
+
+DEMO = "easter-block"
+
+
+class CannotStart(Told):
+    """A folder that is already there, or an example that is not."""
+
+
+def demo(
+    folder: Annotated[Path, typer.Argument(help="Where the copy goes.")] = Path("planner-demo"),
+    example: Annotated[str, typer.Option("--example", help="Which shipped example to copy.")] = DEMO,
+    now: Now = "",
+    budget: Budget = "quick",
+    paper: Paper = "",
+) -> None:
+    """Copy a shipped example, plan it and print it.
+
+    Example: planner demo my-first-plan
+    """
+    source = _example(example)
+    if (folder / source.name).exists():
+        raise CannotStart(
+            f"{folder / source.name}: is already there; a demo overwrites nothing.\n"
+            "Maybe name another folder: planner demo another-folder"
+        )
+    folder.mkdir(parents=True, exist_ok=True)
+    shutil.copyfile(source, folder / source.name)
+    _build(folder / source.name, now, budget, 0, 0, paper, None)
+
+
+def new(
+    folder: Annotated[Path, typer.Argument(help="The folder of the new block.")],
+    like: Annotated[str, typer.Option("--like", help="Start from a shipped example or a block file.")] = "",
+    workbook: Annotated[bool, typer.Option("--workbook", help="Write a workbook instead of YAML.")] = False,
+) -> None:
+    """Start a block folder with a commented block file.
+
+    Example: planner new spring --workbook
+    """
+    from planner.intake import write_new
+
+    source = None
+    if like:
+        source = Path(like) if Path(like).is_file() else _example(like)
+    print(f"Wrote {write_new(folder, like=source, workbook=workbook)}. Fill it in, then: planner check {folder}")
+
+
+def check(file: File, as_json: Json = False) -> None:
+    """Validate a block file: all problems with places and remedies, what was assumed, what is unusual.
+
+    Example: planner check spring/block.yaml
+    """
+    from planner.intake import check_block
+
+    file = block_file(file)
+    block, warnings = check_block(file)
+    if as_json:
+        found = {
+            "file": file.name,
+            "block": block.name,
+            "athletes": len(block.athletes),
+            "warnings": [str(w) for w in warnings],
+            "assumptions": [asdict(a) for a in block.assumptions],
+        }
+        print(json.dumps(found, ensure_ascii=False, indent=2))
+        return
+    days = (block.ends - block.begins).days + 1
+    print(f"{file.name}: '{block.name}', {days} days, {len(block.athletes)} athletes. No mistakes found.")
+    for title, lines in (
+        ("Unusual", [str(w) for w in warnings]),
+        ("Assumed, because the file is silent", [f"{a.subject}: {a.text}" for a in block.assumptions]),
+    ):
+        if lines:
+            print(f"\n{title}:")
+            for line in lines:
+                print("\n".join(_wrapped(line)))
+
+
+def build(
+    file: File,
+    now: Now = "",
+    budget: Budget = "normal",
+    random_seed: Seed = 0,
+    at_most: AtMost = 0,
+    paper: Paper = "",
+    sheets: SheetsIn = None,
+) -> None:
+    """Plan, review, record a draft revision and print its sheets. Ctrl-C keeps the best plan so far.
+
+    Example: planner build spring/block.yaml --budget quick
+    """
+    _build(block_file(file), now, budget, random_seed, at_most, paper, sheets)
+
+
+def hand_out(
+    file: File,
+    until: Annotated[str, typer.Option("--until", help="Given out up to this date, YYYY-MM-DD.")] = "",
+    now: Now = "",
+    paper: Paper = "",
+    sheets: SheetsIn = None,
+) -> None:
+    """Record that the plan was given to the athletes, and print clean sheets.
+
+    Example: planner hand-out spring/block.yaml --until 2027-03-28
+    """
+    from planner.flow import hand_out as give
+
+    file = block_file(file)
+    settings = _settings(now, paper=paper, sheets=sheets)
+    result = give(file, settings, _date(until))
+    print(f"Revision {result.revision.number} is handed out. From now on, moving it has a price.")
+    _told_of_sheets(result)
+
+
+def print_sheets(
+    file: File,
+    names: Annotated[list[str] | None, typer.Argument(help="Athletes, or 'board'; default: all.")] = None,
+    now: Now = "",
+    paper: Paper = "",
+    sheets: SheetsIn = None,
+) -> None:
+    """Print the sheets of the present plan again: all of them, or those named.
+
+    Example: planner print spring/block.yaml board --paper A3
+    """
+    from planner.flow import print_again
+
+    file = block_file(file)
+    _told_of_sheets(
+        print_again(file, _settings(now, paper=paper, sheets=sheets), tuple(names or ()))
+    )
+
+
+def _build(
+    file: Path, now: str, budget: str, seed: int, at_most: float, paper: str, sheets: Path | None
+) -> None:
+    from planner.cli.progress import Teller
+    from planner.flow import build as run
+
+    teller = Teller(sys.stderr)
+    with _interruptible() as interrupted:
+        settings = _settings(now, budget, seed, at_most, paper, sheets)
+        from dataclasses import replace
+
+        result = run(file, replace(settings, progress=teller.tell, stop=interrupted))
+        was_interrupted = interrupted()
+    teller.done()
+    from planner.cli.words import build_summary
+
+    print("\n".join(build_summary(result, file)))
+    if was_interrupted:
+        print("Interrupted: the best plan so far was kept. A second run may differ.", file=sys.stderr)
+    _told_of_sheets(result, 130 if was_interrupted else 0)
+
+
+def _settings(
+    now: str,
+    budget: str = "normal",
+    seed: int = 0,
+    at_most: float = 0,
+    paper: str = "",
+    sheets: Path | None = None,
+) -> Settings:
+    from planner.flow import Settings
+
+    if budget not in ("quick", "normal", "long"):
+        raise CannotStart(f"--budget: found '{budget}', needed quick, normal or long.\nMaybe try quick first.")
+    if at_most < 0:
+        raise CannotStart(f"--at-most: found {at_most:g}, needed seconds from 0 up.\nMaybe leave it out.")
+    sizes = {"a4": "A4", "letter": "Letter", "a3": "A3", "": ""}
+    if paper.lower() not in sizes:
+        raise CannotStart(f"--paper: found '{paper}', needed A4, Letter or A3 (board).\nMaybe try A4.")
+    moment(now)  # a wrong --now is told before anything is read
+    return Settings(
+        lambda zone: moment(now, zone), budget, seed, at_most or None, sizes[paper.lower()], sheets
+    )
+
+
+@contextmanager
+def _interruptible() -> Iterator[Callable[[], bool]]:
+    """Ctrl-C once: stop looking and keep the best. Ctrl-C twice: leave at once."""
+    pressed: list[int] = []
+
+    def note(number: int, frame: object) -> None:
+        if pressed:
+            raise KeyboardInterrupt
+        pressed.append(number)
+
+    before = signal.signal(signal.SIGINT, note)
+    try:
+        yield lambda: bool(pressed)
+    finally:
+        signal.signal(signal.SIGINT, before)
+
+
+def _told_of_sheets(result: Result, code: int = 0) -> None:
+    """Say what was printed; exit 5 when something could not be written or drawn."""
+    report = result.report
+    assert report is not None
+    from planner.cli.words import sheet_lines
+
+    print("\n".join(sheet_lines(report)))
+    if report.failed or report.overflow:
+        raise typer.Exit(code or 5)
+    if code:
+        raise typer.Exit(code)
+
+
+def _example(name: str) -> Path:
+    from planner.catalogue.shipped import shipped
+
+    folder = shipped("examples") / name
+    if folder.is_dir():
+        return folder / "block.yaml"
+    known = ", ".join(sorted(p.name for p in shipped("examples").iterdir() if p.is_dir()))
+    raise CannotStart(f"--example: found '{name}', needed one of: {known}.\nMaybe leave it out.")
+
+
+def _date(text: str) -> date | None:
+    if not text:
+        return None
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise CannotStart(
+            f"--until: found '{text}', needed a date like 2027-03-28.\nMaybe mind the order year-month-day."
+        ) from None
+
+
+def _wrapped(text: str) -> list[str]:
+    from planner.cli.words import wrapped
+
+    return wrapped(text)
