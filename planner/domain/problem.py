@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import date, timedelta
+from datetime import date, datetime, time, timedelta
 from functools import cached_property
 from typing import Literal
 
-from planner.domain.block import Away, Block, Competition, Limit, Opening, Presence, RuleSetting
+from planner.domain.block import Away, Block, Competition, Limit, Opening, Presence, RuleSetting, Slot
 from planner.domain.plan import Placement, Refusal
 from planner.domain.units import Dose, Unit
 
@@ -176,11 +176,43 @@ class Problem:
     def limits_on(self, athlete: str, day: date) -> tuple[Limit, ...]:
         return tuple(x for x in self.block.limits if x.athlete == athlete and x.active_on(day))
 
+    @cached_property
+    def _openings(self) -> Mapping[tuple[date, str], tuple[Opening, ...]]:
+        found: dict[tuple[date, str], list[Opening]] = {}
+        for o in self.block.openings:
+            found.setdefault((o.day, o.slot), []).append(o)
+        return {k: tuple(v) for k, v in found.items()}
+
     def openings_in(self, day: date, slot: str) -> tuple[Opening, ...]:
-        return tuple(o for o in self.block.openings if o.day == day and o.slot == slot)
+        return self._openings.get((day, slot), ())
+
+    @cached_property
+    def _slots(self) -> Mapping[tuple[date, str], Slot]:
+        return {s.key: s for s in self.block.slots}
+
+    def window_of(self, placement: Placement) -> tuple[datetime, datetime]:
+        """When the placement's place is open in its slot; the slot's own times where no opening is named.
+
+        A settled placement in a slot that is no more has the rest of its day.
+        """
+        day, slot = placement.day, placement.slot
+        for o in self.openings_in(day, slot):
+            if (o.place.venue, o.place.name) == (placement.venue, placement.place):
+                return datetime.combine(day, o.begins), datetime.combine(day, o.ends)
+        known = self._slots.get((day, slot))
+        if known is not None:
+            return datetime.combine(day, known.begins), datetime.combine(day, known.ends)
+        return placement.begins, datetime.combine(day, time.max)
+
+    @cached_property
+    def _presences(self) -> Mapping[tuple[date, str], tuple[Presence, ...]]:
+        found: dict[tuple[date, str], list[Presence]] = {}
+        for p in self.block.presences:
+            found.setdefault((p.day, p.slot), []).append(p)
+        return {k: tuple(v) for k, v in found.items()}
 
     def presences_in(self, day: date, slot: str) -> tuple[Presence, ...]:
-        return tuple(p for p in self.block.presences if p.day == day and p.slot == slot)
+        return self._presences.get((day, slot), ())
 
     def settings_for(self, rule: str, parameter: str, athlete: str, day: date | None) -> RuleSetting | None:
         """The setting in force; a dated or personal one wins over a general one, later lines over earlier."""
