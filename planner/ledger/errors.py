@@ -15,31 +15,31 @@ class LedgerError(Exception):
         super().__init__(f"{where}: {found}\nMaybe {maybe}")
 
 
-class LedgerMissing(LedgerError):  # noqa: N818  # the tree reads Ledger + what is the matter
+class LedgerMissing(LedgerError):
     """Nothing has been recorded for this block yet."""
 
 
-class LedgerBusy(LedgerError):  # noqa: N818
+class LedgerBusy(LedgerError):
     """Another command is writing, and did not end in time."""
 
 
-class LedgerTooNew(LedgerError):  # noqa: N818
+class LedgerTooNew(LedgerError):
     """The ledger was written by a newer version of this program."""
 
 
-class LedgerDamaged(LedgerError):  # noqa: N818
+class LedgerDamaged(LedgerError):
     """The file is no ledger, or its bytes are broken."""
 
 
-class LedgerUnwritable(LedgerError):  # noqa: N818
+class LedgerUnwritable(LedgerError):
     """Read-only file or folder, full disk, or a failing one. Nothing was recorded."""
 
 
-class LedgerUnknown(LedgerError):  # noqa: N818
+class LedgerUnknown(LedgerError):
     """A revision or unit that the ledger or the block does not know."""
 
 
-class LedgerMoved(LedgerError):  # noqa: N818
+class LedgerMoved(LedgerError):
     """Somebody else recorded a revision since this command read the ledger."""
 
 
