@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time, timedelta
 
 from planner.catalogue import units as all_units
@@ -39,6 +39,8 @@ class World:
     block: Mapping[str, object] = field(default_factory=dict)
     week: Mapping[str, object] = field(default_factory=dict)
     history: str = ""
+    kept: str = ""  # drawn from the first day on, for every athlete: done or handed out
+    preparation: bool = False  # attach the drills that prepare a unit
     capacity: int = 99
     jumps_per_hour: int = 40
 
@@ -91,8 +93,12 @@ def problem(world: World) -> Problem:
     wanted = [all_units()[u] for u in world.units]
     candidates = tuple(
         _placement(a, d, s, u, word)
-        for a in people for d in days for s in world.slots for u in wanted for word in world.amounts
-    )  # fmt: skip
+        for a in people
+        for d in days
+        for s in world.slots
+        for u in wanted
+        for word in world.amounts
+    )
     weeks = {a.name: _weeks(world, a, days, wanted) for a in people}
     history = tuple(
         _placement(a, world.first - timedelta(days=back), s, all_units()[u], word)
@@ -100,12 +106,21 @@ def problem(world: World) -> Problem:
         for back, cell in enumerate(reversed(world.history.split("|") if world.history else []), start=1)
         for s, u, word in _read(cell, world.slots[0])
     )
+    kept = tuple(
+        _placement(a, day, s, all_units()[u], word)
+        for a in people
+        for day, cell in zip(days, world.kept.split("|"), strict=False)
+        for s, u, word in _read(cell, world.slots[-1])
+    )
+    if world.preparation:
+        candidates, history, kept = (tuple(map(_prepared, ps)) for ps in (candidates, history, kept))
     return Problem(
         block,
         all_units(),
         weeks,
         tuple(sorted(candidates, key=lambda p: p.key)),
         history=history,
+        kept=kept,
     )
 
 
@@ -114,6 +129,13 @@ def _placement(athlete: Athlete, day: date, slot: str, unit: Unit, word: str) ->
     place = unit.place_kinds[0] if unit.place_kinds else "anywhere"
     made = dose(unit, word, athlete.level, athlete.take_off_leg)
     return Placement(athlete.name, day, slot, unit, made, begins, place, "track")
+
+
+def _prepared(placement: Placement) -> Placement:
+    """The placement with the drills of its unit attached, 15 minutes each, as the catalogue names them."""
+    parts = tuple((name, n, all_units()[name].measure) for name, n in placement.unit.prepares)
+    made = replace(placement.dose, preparation=parts, preparation_minutes=15 * len(parts))
+    return replace(placement, dose=made)
 
 
 def _weeks(world: World, athlete: Athlete, days: list[date], wanted: list[Unit]) -> tuple[AthleteWeek, ...]:

@@ -1,0 +1,38 @@
+"""Facts of a problem that both faces of a rule may read: what is settled, and on which days to look.
+
+What is settled (history, the calendar, sessions done or handed out) cannot be undone by a plan. So where
+settled things alone already go beyond a limit, the limit is what is settled: the plan may add nothing, and
+nobody is told off for what cannot be changed.
+"""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from planner.domain.plan import Placement
+from planner.domain.problem import AthleteWeek, Problem
+
+AFTER_THE_BLOCK = 7  # days after the block in which a competition still shapes its last days
+
+
+def settled_on(problem: Problem, athlete: str, day: date) -> tuple[Placement, ...]:
+    """Placements of a day that no plan can change."""
+    return tuple(p for p in problem.known_on(athlete, day) if p in problem.settled)
+
+
+def settled_neural(problem: Problem, athlete: str, day: date) -> int:
+    """The day's neural demand (0-3) that stands whatever is planned: 3 on a competition day."""
+    if problem.competition_on(athlete, day):
+        return 3
+    return max((p.dose.neural for p in settled_on(problem, athlete, day)), default=0)
+
+
+def judged_days(problem: Problem, athlete: str) -> tuple[date, ...]:
+    """The days of the block, and the competition days of the week after it."""
+    after = (problem.block.ends + timedelta(days=i) for i in range(1, AFTER_THE_BLOCK + 1))
+    return (*problem.days, *(d for d in after if problem.competition_on(athlete, d)))
+
+
+def calendar_days(week: AthleteWeek) -> tuple[date, ...]:
+    """All seven dates of a calendar week, those outside the block included."""
+    return tuple(week.begins + timedelta(days=i) for i in range(7))
