@@ -187,7 +187,7 @@ def _settings(
     from planner.flow import Settings
 
     if budget not in ("quick", "normal", "long"):
-        raise CannotStart(f"--budget: found '{budget}', needed quick, normal or long.\nMaybe try quick first.")
+        raise CannotStart(f"--budget: found '{budget}', needed quick, normal or long.\nMaybe try quick.")
     if at_most < 0:
         raise CannotStart(f"--at-most: found {at_most:g}, needed seconds from 0 up.\nMaybe leave it out.")
     sizes = {"a4": "A4", "letter": "Letter", "a3": "A3", "": ""}
