@@ -8,13 +8,14 @@ rests on that.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
 from planner.domain.finding import Tier, Where
 from planner.domain.plan import Placement
 from planner.domain.problem import Problem
+from planner.rules import BookRule
 from planner.rules._board import Board, Column, Term
 from planner.rules._rule import Rule
 
@@ -241,3 +242,25 @@ class _RuleBoard:
         tier = rule.tier_at(problem, where.athlete, where.day)
         weight = rule.weight_at(problem, where.athlete, where.day)
         self._store.rows.append(Row(rule.id, tier, weight, where, merged, low, high, step))
+
+
+ONE_AMOUNT = "one_amount"  # tags the rows below; no file of the rule book, because no plan can say otherwise
+
+
+def write_rows(problem: Problem, rules: Mapping[str, BookRule]) -> RowStore:
+    """The store of a problem: what every rule says, after the one thing that lies in the records themselves.
+
+    A unit stands in a slot at one amount: full and lighter are two forms of the same placement.
+    """
+    store = RowStore(problem)
+    places: dict[tuple[object, ...], list[Placement]] = {}
+    for p in sorted({*problem.candidates, *problem.kept}, key=lambda p: p.key):
+        places.setdefault(p.key[:4], []).append(p)
+    for same in places.values():
+        terms, constant = store.merged([(1, store.column_of(p)) for p in same])
+        if terms and len(terms) + constant > 1:
+            where = Where(same[0].athlete, same[0].day, same[0].slot)
+            store.rows.append(Row(ONE_AMOUNT, "must", 1, where, terms, None, max(0, 1 - constant)))
+    for rule in rules.values():
+        rule.constrain(store.board(rule.rule), problem)
+    return store

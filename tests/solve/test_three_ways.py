@@ -1,0 +1,104 @@
+"""The same best value three ways: CP-SAT, another solver on the same rows, and plain enumeration."""
+
+from __future__ import annotations
+
+import highspy
+import pytest
+
+from planner.domain.problem import Problem
+from planner.rules import BookRule
+from planner.solve.cpsat import Limits, Written
+from planner.solve.greedy import greedy
+from planner.solve.linear import LinearModel, linear_model
+from planner.solve.one_piece import solve_in_one_piece
+from planner.solve.rows import RowStore, write_rows
+
+from .worlds import every_plan, random_rules, tiny
+
+Value = tuple[int, int]
+
+
+def store_of(made: Problem, rules: dict[str, BookRule]) -> RowStore:
+    return write_rows(made, rules)
+
+
+def by_enumeration(store: RowStore) -> Value | None:
+    values = []
+    for plan in every_plan(store.problem):
+        found = store.evaluate(frozenset(plan))
+        if not found.broken:
+            values.append((found.total("should"), found.total("prefer")))
+    return min(values, default=None)
+
+
+def by_cp_sat(store: RowStore) -> Value | None:
+    model = linear_model(store)
+    state = greedy(store)
+    if state.price.must:
+        answer = Written(model).run(Limits(10))
+        if answer.impossible:
+            return None
+        assert answer.values is not None
+        state.set_to(c for c in store.free if answer.values[c])
+    assert not state.price.must
+    found = solve_in_one_piece(model, state, Limits(20))
+    assert (found.should, found.prefer) == (state.price.should, state.price.prefer), "not proved"
+    again = store.evaluate(frozenset(state.placements()))
+    assert not again.broken
+    assert (again.total("should"), again.total("prefer")) == tuple(state.price[1:])
+    return state.price.should, state.price.prefer
+
+
+def by_highs(store: RowStore) -> Value | None:
+    model = linear_model(store)
+    should = _highs(model, "should", None)
+    if should is None:
+        return None
+    prefer = _highs(model, "prefer", should)
+    assert prefer is not None
+    return should, prefer
+
+
+def _highs(model: LinearModel, tier: str, frozen: int | None) -> int | None:
+    solver = highspy.Highs()
+    solver.setOptionValue("output_flag", False)
+    solver.setOptionValue("threads", 1)
+    solver.setOptionValue("mip_rel_gap", 0.0)
+    solver.setOptionValue("mip_abs_gap", 0.5)
+    for low, high in zip(model.low, model.high, strict=True):
+        solver.addVar(low, high)
+    n = len(model.low)
+    solver.changeColsIntegrality(n, list(range(n)), [highspy.HighsVarType.kInteger] * n)
+    for row in model.rows:
+        low = -highspy.kHighsInf if row.low is None else row.low
+        high = highspy.kHighsInf if row.high is None else row.high
+        solver.addRow(low, high, len(row.columns), row.columns, row.coefficients)
+    if frozen is not None:
+        columns, weights = list(model.objective["should"]), list(model.objective["should"].values())
+        solver.addRow(-highspy.kHighsInf, frozen - model.constant["should"], len(columns), columns, weights)
+    for column, weight in model.objective[tier].items():  # type: ignore[index]
+        solver.changeColCost(column, weight)
+    solver.run()
+    if solver.getModelStatus() == highspy.HighsModelStatus.kInfeasible:
+        return None
+    assert solver.getModelStatus() == highspy.HighsModelStatus.kOptimal
+    return round(solver.getObjectiveValue()) + model.constant[tier]  # type: ignore[index]
+
+
+@pytest.mark.parametrize("number", range(40))
+def test_the_same_best_value(number: int) -> None:
+    made = tiny(number)
+    store = store_of(made, random_rules(number, made))
+    best = by_enumeration(store)
+    assert by_cp_sat(store) == best
+    assert by_highs(store) == best
+
+
+def test_the_worlds_are_of_every_kind() -> None:
+    """Among the worlds compared some are impossible, some cost nothing, some cost points in both tiers."""
+    bests = []
+    for number in range(40):
+        made = tiny(number)
+        bests.append(by_enumeration(store_of(made, random_rules(number, made))))
+    assert None in bests
+    assert sum(b is not None and b[0] > 0 and b[1] > 0 for b in bests) > 5
