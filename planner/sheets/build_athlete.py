@@ -1,0 +1,252 @@
+"""From a plan to the athlete page's view: one athlete, every week of the block."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from planner.domain.block import Athlete, Competition
+from planner.domain.plan import Outcome, Placement
+from planner.domain.problem import AthleteWeek, Problem
+from planner.domain.revision import Revision
+from planner.domain.view import PlanView, Session
+from planner.sheets import words
+from planner.sheets.looks import BY_FAMILY, look_of
+from planner.sheets.paper import PAGE_BAR_LOAD_PER_MM
+from planner.sheets.view_athlete import (
+    AthleteView,
+    DayView,
+    EventView,
+    FactView,
+    RevisionView,
+    SessionView,
+    UnitView,
+    WeekView,
+)
+
+FOOT_SIGNS = 34  # signs of a name that fit the foot's left third at 8.5 pt
+NOTE_LINES = 3
+REST = "Nothing to make up today. Sleep, eat, walk if you like."
+CAUTION = (
+    "Stop on pain and tell the coach; what a clinician and the local rules say goes before this sheet.",
+    "Athletes under 18 train with an adult present.",
+    "You may ask for a lighter day at any time, without a reason.",
+    "Missed work stays missed: nothing is added later to make up for it.",
+)
+
+
+def revision_view(revision: Revision, draft: bool) -> RevisionView:
+    """Number and date of the last change of a sheet's own content."""
+    replaces = f"Replaces revision {revision.replaces}" if revision.replaces else ""
+    return RevisionView(revision.number, words.stamp(revision.made_at), replaces, draft)
+
+
+def squad_foot(squad: str, contact: str) -> str:
+    """Squad and contact for the foot of a page, short enough for its right third."""
+    said = [words.shorter(part, 26) for part in (squad, contact) if words.clean(part)]
+    return "".join(f"{part}, " for part in said)
+
+
+def athlete_view(
+    athlete: Athlete, outcome: Outcome, problem: Problem, revision: Revision, draft: bool
+) -> AthleteView:
+    """Every week of one athlete. Nothing of another athlete's health, marks or limits is in it."""
+    plan = PlanView(outcome.plan, problem)
+    weeks = problem.weeks.get(athlete.name, ())
+    name = words.clean(athlete.name)
+    block = problem.block
+    return AthleteView(
+        title=f"{name}: {words.clean(block.name)}, {words.span(block.begins, block.ends)}",
+        name=name,
+        events=words.title(words.listed(tuple(words.clean(e) for e in athlete.events))),
+        squad=words.clean(block.squad),
+        contact=words.clean(block.contact),
+        revision=revision_view(revision, draft),
+        weeks=tuple(_week(week, i, len(weeks), plan) for i, week in enumerate(weeks, 1)),
+        caution=CAUTION,
+        foot_squad=squad_foot(block.squad, block.contact),
+    )
+
+
+def _week(week: AthleteWeek, number: int, of: int, plan: PlanView) -> WeekView:
+    problem = plan.problem
+    first, last = week.days[0], week.days[-1]
+    limits = [x for x in problem.block.limits if x.athlete == week.athlete]
+    active = [x for x in limits if any(x.active_on(d) for d in week.days) and (x.stage < 6 or x.hold_back)]
+    aims = [t for t in problem.block.themes if t.athlete == week.athlete]
+    aims = [t for t in aims if (t.begins or first) <= last and first <= (t.ends or last)]
+    name = words.shorter(week.athlete, FOOT_SIGNS)
+    return WeekView(
+        key=f"week {number}",
+        number=number,
+        of=of,
+        phase=words.PHASES.get(week.phase, words.title(week.phase.replace("-", " "))),
+        dates=words.span(first, last),
+        kind=words.WEEK_KINDS.get(week.kind, ""),
+        foot=f"{name}, week {number} of {of}",
+        facts=_facts(week, plan),
+        next_competition=_next(problem.competitions_of(week.athlete), first, last),
+        aims=tuple(_aim(words.sentence(t.aim), words.sentence(t.measure)) for t in aims),
+        limits=tuple(dict.fromkeys(words.limit_words(x, first, last) for x in active)),
+        days=tuple(_day(week.athlete, day, plan) for day in week.days),
+        note_lines=NOTE_LINES,
+    )
+
+
+def _aim(aim: str, measure: str) -> str:
+    return f"{aim} Measure: {measure[0].lower()}{measure[1:]}" if measure else aim
+
+
+def _facts(week: AthleteWeek, plan: PlanView) -> tuple[FactView, ...]:
+    sessions = [s for d in week.days for s in plan.sessions(week.athlete, d)]
+    minutes = sum(s.minutes for s in sessions)
+    take_offs = sum(sum(p.dose.take_offs.values()) for s in sessions for p in s.placements)
+    load = sum(s.load for s in sessions)
+    fast = len(plan.fast_days(week))
+    found = [
+        FactView(str(len(sessions)), "session" if len(sessions) == 1 else "sessions"),
+        FactView(f"{minutes // 60}:{minutes % 60:02d}", "hours"),
+        FactView(str(fast), "fast day" if fast == 1 else "fast days"),
+    ]
+    if take_offs:
+        found.append(FactView(str(take_offs), "hard take-offs"))
+    found.append(FactView(str(load), "planned load (effort × minutes)"))
+    return tuple(found)
+
+
+def _next(competitions: tuple[Competition, ...], first: date, last: date) -> str:
+    """The next competition after this week, with the days from the week's first day."""
+    for c in competitions:
+        if c.first_day > last:
+            days = (c.first_day - first).days
+            return f"Next: {words.clean(c.name)}, {words.long_date(c.first_day)}, {days} days from Monday." if (
+                first.weekday() == 0
+            ) else f"Next: {words.clean(c.name)}, {words.long_date(c.first_day)}, in {days} days."
+    return ""
+
+
+def _day(athlete: str, day: date, plan: PlanView) -> DayView:
+    sessions = plan.sessions(athlete, day)
+    events = calendar(athlete, day, plan.problem)
+    if not sessions and not events:
+        events = (EventView("rest", "Rest.", REST),)
+    cell = f"{words.day_of(day)} {words.short_date(day)}"
+    return DayView(
+        cell=cell,
+        weekday=words.day_of(day),
+        date=words.short_date(day),
+        events=events,
+        sessions=tuple(_session(s, cell, plan.problem) for s in sessions),
+    )
+
+
+def calendar(athlete: str, day: date, problem: Problem) -> tuple[EventView, ...]:
+    """What the calendar says of a day: competition, then travel, exam, away, in order of time."""
+    found = []
+    look = BY_FAMILY["competition"]
+    for c in problem.competitions_of(athlete):
+        if c.first_day <= day <= c.last_day:
+            days = (c.last_day - c.first_day).days + 1
+            which = f", day {(day - c.first_day).days + 1} of {days}" if days > 1 else ""
+            text = words.listed(tuple(words.clean(e) for e in c.events))
+            kind = {"main": "main competition", "supporting": "supporting competition"}.get(
+                c.importance, "trained through, no special rest"
+            )
+            said = f"{text}; {kind}{which}" if text else f"{kind}{which}"
+            found.append(
+                EventView("competition", words.title(c.name), said, look.css, look.letter, ("result", "wind", "effort"))
+            )
+    bound = [
+        a for a in problem.away_of(athlete) if a.begins.date() <= day and not (a.ends.date() < day)
+    ]
+    for a in sorted(bound, key=lambda a: (a.begins, a.kind)):
+        if a.ends.date() == day and (a.ends.hour, a.ends.minute) == (0, 0) and a.begins.date() < day:
+            continue  # ends at midnight: the day before was its last
+        found.append(EventView("other", words.away_words(a, day) + ".", ""))
+    return tuple(found)
+
+
+def _session(session: Session, cell: str, problem: Problem) -> SessionView:
+    first = session.placements[0]
+    units = []
+    before: Placement | None = None
+    for p in session.placements:
+        units.append(_unit(p, before, cell, problem))
+        before = p
+    return SessionView(
+        begins=words.clock(session.begins),
+        place=_place(first),
+        coach=words.clean(first.coach),
+        partners=words.listed(tuple(words.clean(n) for n in first.partners)),
+        minutes=f"about {session.minutes} min",
+        load=f"load {session.load}",
+        units=tuple(units),
+    )
+
+
+def _place(p: Placement) -> str:
+    place, venue = words.title(p.place), words.clean(p.venue)
+    return f"{place}, {venue}" if place and venue and venue.lower() != place.lower() else place or venue
+
+
+def _unit(p: Placement, before: Placement | None, cell: str, problem: Problem) -> UnitView:
+    look = look_of(p.unit.family)
+    number, note = words.amount(p.dose)
+    lighter = p.dose.word == "lighter"
+    return UnitView(
+        cell=f"{cell}, {p.unit.name.lower()}",
+        look=look.css,
+        letter=look.letter,
+        family=look.name,
+        name=words.title(p.unit.name),
+        tag="lighter" if lighter else p.importance if p.importance != "supporting" else "",
+        amount=number,
+        amount_note=note,
+        target=words.title(p.unit.lighter_text if lighter else p.unit.target),
+        recovery=words.clean(p.unit.recovery).rstrip("."),
+        shoes=words.clean(p.unit.shoes),
+        stop=words.sentence(p.unit.stop_rule),
+        lighter="this is the lighter version already; leave it out if it is still too much."
+        if lighter
+        else _lighter(p, problem),
+        before=_preparation(p, problem),
+        bar_mm=round(p.dose.load / PAGE_BAR_LOAD_PER_MM, 1),
+        where=_moved(p, before),
+        fixed=p.fixed,
+    )
+
+
+def _lighter(p: Placement, problem: Problem) -> str:
+    """The lighter line with the amount that is counted for it, when the season resolved one."""
+    text = words.clean(p.unit.lighter_text)
+    week = problem.week_of(p.athlete, p.day)
+    doses = week.doses.get(p.unit.id) if week else None
+    if doses is None or text[:1].isdigit():
+        return text
+    number, _ = words.amount(doses[1])
+    return f"{number}: {text[:1].lower()}{text[1:]}" if text else f"{number}."
+
+
+def _preparation(p: Placement, problem: Problem) -> str:
+    said = []
+    for unit_id, much, measure in p.dose.preparation:
+        unit = problem.units.get(unit_id)
+        name = unit.name if unit else unit_id.replace("-", " ")
+        said.append(f"{words.clean(name).lower()} {words.measured(much, measure)}")
+    return words.title(", ".join(said))
+
+
+def _moved(p: Placement, before: Placement | None) -> str:
+    """Time, place and coach of a unit inside a session, as far as they differ from the unit before it."""
+    if before is None:
+        return ""
+    said = []
+    if p.begins != before.begins:
+        said.append(f"from {words.clock(p.begins)}")
+    if _place(p) != _place(before):
+        said.append(_place(p))
+    if p.coach != before.coach:
+        said.append(words.clean(p.coach) or "no coach")
+    if p.partners != before.partners:
+        partners = words.listed(tuple(words.clean(n) for n in p.partners))
+        said.append(f"with {partners}" if partners else "alone")
+    return ", ".join(x for x in said if x)

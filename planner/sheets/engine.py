@@ -1,0 +1,153 @@
+"""The PDF engine behind one typed door. The engine is untyped; nothing else imports it.
+
+It may read the templates' own folder and the patterns' data addresses; any other address is refused,
+so no text in a coach's file can make a sheet read a file or call the network.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import gc
+import io
+import logging
+import os
+import tempfile
+import warnings
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+from urllib.parse import unquote, urlsplit
+
+from planner.sheets.fonts import font_configuration
+from planner.sheets.overflow import Spill, spills
+
+MISSING = (
+    "the PDF engine needs the Pango text library, which is not on this machine. Maybe install it: "
+    "Debian or Ubuntu: sudo apt-get install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0; "
+    "Fedora: sudo dnf install pango; macOS: brew install pango; "
+    "Windows: the MSYS2 package pango (pacman -S mingw-w64-ucrt-x86_64-pango). "
+    "The HTML sheets are written and can be printed from a browser."
+)
+
+
+class Refused(ValueError):
+    """An address outside the sheets' own assets."""
+
+
+@dataclass(frozen=True)
+class Printed:
+    """A finished PDF: bytes, how many pages, what spills out of its cell, addresses that were refused."""
+
+    pdf: bytes
+    pages: int
+    spills: tuple[Spill, ...]
+    refused: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Missing:
+    """The engine cannot be loaded; the reason names the packages."""
+
+    reason: str
+
+
+def permitted(url: str, folder: Path, addresses: frozenset[str]) -> Path | None:
+    """The asset a file address names, None for a known data address; Refused for anything else."""
+    if url in addresses:
+        return None
+    parts = urlsplit(url)
+    if parts.scheme == "file" and parts.netloc in ("", "localhost"):
+        path = Path(unquote(parts.path)).resolve()
+        if path.is_file() and path.is_relative_to(folder.resolve()):
+            return path
+    raise Refused(f"'{url[:80]}' is not one of the sheets' own assets")
+
+
+class Engine:
+    """The loaded engine with its fonts. Made by `opened`, which also takes the font settings back."""
+
+    def __init__(self, engine: Any, folder: Path, addresses: frozenset[str]) -> None:
+        self._engine = engine
+        self._folder = folder
+        self._addresses = addresses
+        self._fonts = engine.text.fonts.FontConfiguration()
+
+    def print(self, html: str, identifier: bytes) -> Printed:
+        """One document, tagged, intended for PDF/UA-1; the same input gives the same bytes.
+
+        Collection of garbage waits until the document is done: it costs a fifth of the time otherwise.
+        """
+        refused: list[str] = []
+        running = gc.isenabled()
+        gc.disable()
+        try:
+            document = self._engine.HTML(
+                string=html, base_url=self._folder.as_uri() + "/", url_fetcher=self._fetcher(refused)
+            ).render(font_config=self._fonts, pdf_variant="pdf/ua-1", pdf_tags=True)
+            found = tuple(s for i, page in enumerate(document.pages, 1) for s in spills(page._page_box, i))
+            pdf: bytes = document.write_pdf(
+                pdf_variant="pdf/ua-1", pdf_tags=True, pdf_identifier=identifier, xmp_metadata=None
+            )
+            return Printed(pdf, len(document.pages), found, tuple(refused))
+        finally:
+            if running:
+                gc.enable()
+            gc.collect()
+
+    def _fetcher(self, refused: list[str]) -> Any:
+        urls = self._engine.urls
+        folder, addresses = self._folder, self._addresses
+
+        class OwnAssets(urls.URLFetcher):  # type: ignore[misc]  # the engine is untyped
+            """Fetches the sheets' own assets; keeps a note of what it refused."""
+
+            def fetch(self, url: str, headers: dict[str, str] | None = None) -> Any:
+                try:
+                    path = permitted(url, folder, addresses)
+                except Refused as refusal:
+                    refused.append(str(refusal))
+                    raise
+                if path is None:
+                    return super().fetch(url, headers)
+                kind = {".svg": "image/svg+xml", ".css": "text/css"}.get(path.suffix, "font/ttf")
+                return urls.URLFetcherResponse(url, path.read_bytes(), {"Content-Type": kind})
+
+        return OwnAssets(allowed_protocols=("data", "file"))
+
+
+@contextlib.contextmanager
+def opened(folder: Path, addresses: frozenset[str]) -> Iterator[Engine | Missing]:
+    """The engine with the shipped fonts first and the system's after them, or why it is missing.
+
+    The engine prints a banner when its library is absent; that is kept from the terminal.
+    """
+    with tempfile.TemporaryDirectory(prefix="planner-fonts-") as scratch:
+        before = os.environ.get("FONTCONFIG_FILE")
+        conf = Path(scratch) / "fonts.conf"
+        conf.write_text(font_configuration(folder / "fonts", Path(scratch), before), encoding="utf-8")
+        os.environ["FONTCONFIG_FILE"] = str(conf)
+        try:
+            loaded = _load()
+            yield loaded if isinstance(loaded, Missing) else Engine(loaded, folder, addresses)
+        finally:
+            if before is None:
+                os.environ.pop("FONTCONFIG_FILE", None)
+            else:
+                os.environ["FONTCONFIG_FILE"] = before
+
+
+def _load() -> Any:
+    said = io.StringIO()
+    try:
+        with contextlib.redirect_stdout(said), contextlib.redirect_stderr(said), warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            import weasyprint
+            import weasyprint.text.fonts
+            import weasyprint.urls
+    except OSError:
+        return Missing(MISSING)
+    except ImportError as error:
+        return Missing(f"the PDF engine cannot be imported ({error}). Maybe install the program again with pip.")
+    logging.getLogger("weasyprint").setLevel(logging.CRITICAL)  # what it refuses is reported by us
+    return weasyprint

@@ -1,0 +1,66 @@
+"""Views to HTML. Autoescape is on: whatever stands in a coach's file is text, never markup."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from planner.sheets.looks import LOOKS, tile
+from planner.sheets.paper import Paper
+from planner.sheets.view_athlete import AthleteView
+from planner.sheets.view_board import BoardView
+
+if TYPE_CHECKING:
+    from jinja2 import Environment
+
+
+class Pages:
+    """The templates of one folder, read once. `addresses` are all data addresses the sheets may use."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        tiles = {look.css: tile(look, folder) for look in LOOKS}
+        self.addresses = frozenset(tiles.values())
+        self._looks = "\n".join(
+            f".{look.css} {{ background-color: {look.colour}; color: {look.letter_colour} }}\n"
+            + f".{look.css}-bar {{ {_fill(look.pattern, look.colour, tiles[look.css])} }}"
+            for look in LOOKS
+        )
+
+    def athlete(self, view: AthleteView, paper: Paper) -> str:
+        """One athlete's sheets, every week."""
+        return self._render("athlete.html", "athlete.css", view=view, paper=paper)
+
+    def board(self, view: BoardView, paper: Paper) -> str:
+        """The squad's boards, every week."""
+        return self._render("board.html", "board.css", view=view, paper=paper)
+
+    def _render(self, template: str, style: str, **said: object) -> str:
+        from markupsafe import Markup
+
+        css = "\n".join(
+            [
+                (self.folder / "base.css").read_text(encoding="utf-8"),
+                (self.folder / style).read_text(encoding="utf-8"),
+                self._looks,
+            ]
+        )
+        # the style sheets are our own files; everything else passes through autoescape
+        return _environment(self.folder).get_template(template).render(css=Markup(css), **said)
+
+
+def _fill(pattern: str, colour: str, address: str) -> str:
+    """Flat families use a plain colour: a tiled flat picture shows seams in some viewers."""
+    if pattern in ("solid", "pale"):
+        return f"background-color: {colour}"
+    return f"background-color: #FFFFFF; background-image: url({address})"
+
+
+@cache
+def _environment(folder: Path) -> Environment:
+    from jinja2 import Environment, FileSystemLoader, StrictUndefined
+
+    return Environment(
+        loader=FileSystemLoader(folder), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
+    )
