@@ -1,0 +1,183 @@
+"""What 'full' and 'lighter' amount to, for one unit of one athlete in one week.
+
+Full = share of the week x the peak week's volume of the counter / exposures wanted that week, held
+inside the level's range, down to a whole increment. In weeks that ask for less on purpose (easier,
+taper, before a competition, exams) the amount may go below the range, never under half its low end. A
+limit's fraction comes last. Common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from planner.domain.block import Athlete
+from planner.domain.units import AmountRange, AmountWord, Demand, Dose, Level, Side, Unit
+from planner.season.sides import drill_share, loads_by_side, take_offs_by_leg
+
+SMALLER_ON_PURPOSE = ("easier", "taper", "easing", "competition", "transition")
+
+
+@dataclass(frozen=True)
+class Body:
+    """What of an athlete decides how amounts fall on the two legs."""
+
+    take_off_leg: Side
+    age: int | None
+    even_legs: bool
+
+    @staticmethod
+    def of(athlete: Athlete, age: int | None) -> Body:
+        even = "all" in athlete.events and athlete.level == "novice"
+        return Body(athlete.take_off_leg, age, even)
+
+
+@dataclass(frozen=True)
+class Ask:
+    """What a week asks of a unit.
+
+    `volume` is what the week holds of the counter, the week's share of the peak week (None: the level's
+    range decides); `exposures` is how often the week feeds that counter; `share` and `fraction` (of a
+    limit) are percent; `most` is an own cap on the amount, or None.
+    """
+
+    level: Level
+    share: int
+    kind: str
+    volume: int | None
+    counter: str
+    exposures: int
+    fraction: int = 100
+    most: int | None = None
+
+
+def full_amount(unit: Unit, ask: Ask) -> int:
+    """The full amount in the unit's measure; 0 when the level does not do the unit at all."""
+    span = unit.amounts.get(ask.level)
+    if span is None or span.high <= 0:
+        return 0
+    hundredths = unit.counters.get(ask.counter, 0)
+    if ask.volume is None or not hundredths:
+        wanted = span.high * ask.share // 100
+    else:
+        wanted = ask.volume * 100 // (hundredths * max(1, ask.exposures))
+    half = -(-span.low // 2)
+    least = half if ask.kind in SMALLER_ON_PURPOSE or ask.share < 75 else span.low
+    amount = _whole(min(span.high, max(least, wanted)), unit.increment)
+    if amount < half:  # rounding down went too far
+        amount += unit.increment
+    amount = _fraction(amount, ask.fraction, unit.increment)
+    if ask.most is not None:
+        amount = min(amount, _whole(ask.most, unit.increment))
+    return amount
+
+
+def _whole(amount: int, increment: int) -> int:
+    return amount - amount % max(1, increment)
+
+
+def _fraction(amount: int, percent: int, increment: int) -> int:
+    """A part of an amount in whole increments, at least one of them unless nothing is allowed."""
+    if percent >= 100:
+        return amount
+    if percent <= 0:
+        return 0
+    return max(min(amount, increment), _whole(amount * percent // 100, increment))
+
+
+def doses_for(
+    unit: Unit, units: Mapping[str, Unit], ask: Ask, body: Body
+) -> tuple[Dose, Dose] | None:
+    """The full and the lighter dose of a unit in a week; None when the level does not do it."""
+    full = full_amount(unit, ask)
+    if full <= 0:
+        return None
+    light = unit.lighter_amount(ask.level, full)
+    if unit.lighter_measure and ask.fraction < 100:
+        light = _fraction(light, ask.fraction, 1)
+    return (
+        _dose(unit, units, ask.level, "full", full, full, body),
+        _dose(unit, units, ask.level, "lighter", light, full, body),
+    )
+
+
+def _dose(
+    unit: Unit, units: Mapping[str, Unit], level: Level, word: AmountWord, amount: int, full: int, body: Body
+) -> Dose:
+    demand = unit.demand if word == "full" else unit.lighter
+    span = unit.amounts[level]
+    neural = demand.neural
+    if word == "full" and unit.harder_from is not None and amount > unit.harder_from[0]:
+        neural = max(neural, unit.harder_from[1])
+    counters = {c: amount * k // 100 for c, k in sorted(unit.counted(word).items())}
+    take_offs = take_offs_by_leg(counters.get("take-offs", 0), unit.take_off_share or 50, body.take_off_leg)
+    drills = _preparation(unit, units, level, word, body) if unit.prepares else Drills()
+    for counter, more in drills.counters.items():
+        counters[counter] = counters.get(counter, 0) + more
+    for side, more in drills.take_offs.items():
+        take_offs[side] += more
+    return Dose(
+        word=word,
+        amount=amount,
+        measure=unit.lighter_measure or unit.measure if word == "lighter" else unit.measure,
+        neural=neural,
+        metabolic=demand.metabolic,
+        minutes=between(demand.minutes, full, span),
+        effort=between(demand.effort, full, span),
+        loads=loads_by_side(unit, demand.loads, body.take_off_leg),
+        counters={c: n for c, n in sorted(counters.items()) if n},
+        take_offs=take_offs,
+        preparation=drills.parts,
+        preparation_minutes=drills.minutes,
+        note=span.note if word == "full" else unit.lighter_text,
+    )
+
+
+def between(ends: tuple[int, int], amount: int, span: AmountRange) -> int:
+    """The figure that runs from the low to the high end as the amount does (half up, held at the ends)."""
+    low, high = ends
+    if span.high <= span.low:
+        return high if amount >= span.high else low
+    part = min(max(amount, span.low), span.high) - span.low
+    return low + (2 * (high - low) * part + span.high - span.low) // (2 * (span.high - span.low))
+
+
+@dataclass(frozen=True)
+class Drills:
+    """The preparation that comes with a unit: its parts, minutes, contacts and take-offs."""
+
+    parts: tuple[tuple[str, int, str], ...] = ()
+    minutes: int = 0
+    counters: Mapping[str, int] = field(default_factory=dict)
+    take_offs: Mapping[Side, int] = field(default_factory=dict)
+
+
+def _preparation(unit: Unit, units: Mapping[str, Unit], level: Level, word: str, body: Body) -> Drills:
+    parts: list[tuple[str, int, str]] = []
+    minutes = 0
+    counters: dict[str, int] = {}
+    take_offs: dict[Side, int] = {"left": 0, "right": 0}
+    for name, amount in unit.prepares:
+        drill = units[name]
+        span = drill.amounts.get(level)
+        if span is None or span.high <= 0:
+            continue
+        done = max(drill.increment, _whole(min(amount, span.high), drill.increment))
+        if word == "lighter":
+            done = drill.lighter_amount(level, done)
+        parts.append((name, done, drill.measure))
+        minutes += _drill_minutes(drill.demand.minutes, done, span)
+        for counter, hundredths in sorted(drill.counters.items()):
+            counters[counter] = counters.get(counter, 0) + done * hundredths // 100
+        count = done * drill.counters.get("take-offs", 0) // 100
+        own = drill_share(drill.take_off_share or 50, body.age, body.even_legs)
+        for side, n in take_offs_by_leg(count, own, body.take_off_leg).items():
+            take_offs[side] += n
+    return Drills(tuple(parts), minutes, counters, take_offs)
+
+
+def _drill_minutes(ends: tuple[int, int], amount: int, span: AmountRange) -> int:
+    """Minutes of a drill; a part of the smallest amount takes that part of its minutes (half up)."""
+    if amount >= span.low:
+        return between(ends, amount, span)
+    return (2 * ends[0] * amount + span.low) // (2 * span.low)

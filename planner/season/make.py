@@ -1,0 +1,238 @@
+"""From the coach's block to the problem: weeks with their wishes and amounts, then all that may be placed."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from planner.catalogue import units as shipped_units
+from planner.domain.block import Assumption, Athlete, Block, Limit
+from planner.domain.plan import Placement
+from planner.domain.problem import AthleteWeek, Count, Importance, Problem
+from planner.domain.units import FAMILIES, Dose, Unit
+from planner.science.load import WARM_UP_EFFORT, WARM_UP_MINUTES, median_load
+from planner.season import bounds, tables, volumes
+from planner.season.caps import caps_for, hours_cap
+from planner.season.counts import counts_for, event_type, level_in
+from planner.season.doses import Ask, Body, doses_for
+from planner.season.eligible import eligible
+from planner.season.menu import menu_for
+from planner.season.past import LOOK_BACK_WEEKS, history_of, reference_of, return_percent
+from planner.season.phases import frame_for, phases_for
+from planner.season.shares import Share, shares_for
+from planner.season.weeks import Week, slots_by_day, there_on, weeks_of
+
+FILLERS = ("tempo", "general", "low-multi-jumps", "recovery")
+FAST = 3  # neural demand of a fast unit
+USUAL_FAST_DAYS = 6  # done fast days whose middle load is the usual one
+
+
+def make_problem(
+    block: Block, *, history: tuple[Placement, ...] = (), kept: tuple[Placement, ...] = ()
+) -> Problem:
+    """Everything a rule or the solver may know about a block.
+
+    `history` are placements done before the first day (the file's own last dates are added), `kept` those
+    inside the block that are settled already.
+    """
+    units = all_units(block)
+    weeks: dict[str, tuple[AthleteWeek, ...]] = {}
+    assumptions: list[Assumption] = []
+    for athlete in block.athletes:
+        weeks[athlete.name], assumed = weeks_for(block, athlete, units, history)
+        assumptions.extend(assumed)
+    told = {p.key for p in history}
+    past = (*history, *(p for p in history_of(block, units, weeks) if p.key not in told))
+    menu = menu_for(block, units, weeks)
+    settled = {p.key for p in kept}
+    return Problem(
+        block=replace(block, assumptions=(*block.assumptions, *assumptions)),
+        units=units,
+        weeks=weeks,
+        candidates=tuple(p for p in menu.candidates if p.key not in settled),
+        refusals=tuple(menu.refusals),
+        history=tuple(sorted(past, key=lambda p: p.key)),
+        kept=kept,
+    )
+
+
+def all_units(block: Block) -> Mapping[str, Unit]:
+    """The catalogue's units with the coach's own added or put in their place."""
+    own = {u.id: u for u in block.own_units if isinstance(u, Unit)}
+    return {**shipped_units(), **own} if own else shipped_units()
+
+
+def weeks_for(
+    block: Block, athlete: Athlete, units: Mapping[str, Unit], history: tuple[Placement, ...] = ()
+) -> tuple[tuple[AthleteWeek, ...], tuple[Assumption, ...]]:
+    """The weeks of one athlete, in order, and what had to be assumed."""
+    calendar = weeks_of(block)
+    kind = event_type((athlete.events or ("all",))[0])
+    shape = tables.taper(kind, athlete.level)
+    frame = frame_for(athlete.level, len(calendar), shape.days)
+    phases, assumptions = phases_for(block, athlete.name, calendar, frame)
+    shares = shares_for(block, athlete.name, athlete.level, calendar, phases, shape)
+    maker = _Maker(block, athlete, units, shape.last_week)
+    made = tuple(maker.week(w, p, s) for w, p, s in zip(calendar, phases, shares, strict=True))
+    usual = _usual_from(history, athlete.name)
+    if usual:
+        made = tuple(replace(w, usual_fast_day=usual) for w in made)
+    return made, (*assumptions, *_level_assumptions(athlete))
+
+
+def _level_assumptions(athlete: Athlete) -> tuple[Assumption, ...]:
+    higher = [f for f in sorted(athlete.levels) if level_in(athlete, f) != athlete.levels[f]]
+    if not higher:
+        return ()
+    text = f"{', '.join(higher)}: given above the athlete's own level '{athlete.level}', the lower is used."
+    return (Assumption(f"{athlete.name}: levels", text),)
+
+
+def _usual_from(history: tuple[Placement, ...], athlete: str) -> int:
+    """Middle load of the last six fast days done; 0 when none is known."""
+    days: dict[object, list[Placement]] = {}
+    for p in history:
+        if p.athlete == athlete:
+            days.setdefault(p.day, []).append(p)
+    fast = [ps for _, ps in sorted(days.items(), key=lambda e: str(e[0])) if any(p.dose.neural >= FAST for p in ps)]
+    warm_up = WARM_UP_MINUTES * WARM_UP_EFFORT
+    loads = [
+        sum(p.dose.load for p in ps) + warm_up * len({p.slot for p in ps if not p.unit.recovery_only})
+        for ps in fast[-USUAL_FAST_DAYS:]
+    ]
+    return median_load(loads)
+
+
+@dataclass
+class _Maker:
+    """Makes an athlete's weeks one after another: the rise is held over the weeks already made."""
+
+    block: Block
+    athlete: Athlete
+    units: Mapping[str, Unit]
+    last_taper_week: int
+
+    def __post_init__(self) -> None:
+        self.reference, self.known = reference_of(self.block, self.athlete.name)
+        self.slots = slots_by_day(self.block)
+        self.fitting = eligible(self.athlete)
+        self.planned: list[dict[str, int]] = []
+
+    def week(self, week: Week, phase: str, share: Share) -> AthleteWeek:
+        name, athlete = self.athlete.name, self.athlete
+        days = [d for d in week.days if there_on(self.block, name, d, self.slots.get(d, ()))]
+        meets = sum(
+            1 for d in week.days for c in self.block.competitions
+            if c.athlete == name and c.first_day <= d <= c.last_day
+        )  # fmt: skip
+        counts, fast, training = counts_for(
+            athlete, phase, len(days), sum(bool(self.slots.get(d)) for d in days), meets, share.kind == "easier"
+        )
+        limits = tuple(
+            x for x in self.block.limits if x.athlete == name and any(x.active_on(d) for d in week.days)
+        )
+        doses = self._doses(week, phase, share, counts, limits)
+        importance = importance_of(athlete, phase, counts)
+        return AthleteWeek(
+            athlete=name,
+            index=week.index,
+            begins=week.begins,
+            days=week.days,
+            phase=phase,
+            share=share.percent,
+            kind=share.kind,
+            available_days=len(days),
+            counts=counts,
+            fast_days=fast,
+            training_days=training,
+            caps=caps_for(athlete, limits),
+            doses=doses,
+            importance=importance,
+            hours_cap=hours_cap(athlete, athlete.age_on(week.begins)),
+            usual_fast_day=self._usual(doses, phase),
+            reference=self.reference,
+            reference_known=self.known,
+            exam_week=share.exam,
+        )
+
+    def _doses(
+        self, week: Week, phase: str, share: Share, counts: Mapping[str, Count], limits: tuple[Limit, ...]
+    ) -> dict[str, tuple[Dose, Dose]]:
+        athlete = self.athlete
+        peaks = volumes.peak_volumes(athlete, phase, tables.usual_share(phase, self.last_taper_week))
+        back = return_percent(self.block, athlete.name, week)
+        planned: dict[str, int] = {}
+        for column, peak in peaks.items():
+            wanted = volumes.held(column, peak * share.percent // 100, self._highest(column))
+            planned[column] = wanted * back // 100
+        body = Body.of(athlete, athlete.age_on(week.begins))
+        found: dict[str, tuple[Dose, Dose]] = {}
+        for name, unit in self.units.items():
+            if unit.preparation:
+                continue
+            column, counter = volumes.column_of(unit)
+            ask = Ask(
+                level=level_in(athlete, unit.family),
+                share=share.percent,
+                kind="easier" if back < 100 else share.kind,
+                volume=planned.get(column),
+                counter=counter,
+                exposures=volumes.exposures(column, counts),
+                fraction=bounds.fraction(unit, limits, athlete.take_off_leg),
+                most=bounds.most(unit, limits),
+            )
+            doses = doses_for(unit, self.units, ask, body)
+            if doses is not None:
+                found[name] = doses
+        self.planned.append(planned)
+        return found
+
+    def _highest(self, column: str) -> int | None:
+        """The column's highest week of the last four: done ones before the block, then planned ones.
+
+        None when the file does not say what was done before: then nothing is held.
+        """
+        before = volumes.reference_amount(column, self.reference)
+        if not self.known or before is None:
+            return None
+        known = [w[column] for w in self.planned[-LOOK_BACK_WEEKS:] if column in w]
+        if len(self.planned) < LOOK_BACK_WEEKS:
+            known.append(before)
+        return max(known, default=None)
+
+    def _usual(self, doses: Mapping[str, tuple[Dose, Dose]], phase: str) -> int:
+        """Load of a usual fast day: the phase's two first key fast units at their full amount."""
+        total = WARM_UP_MINUTES * WARM_UP_EFFORT
+        found = 0
+        keys = tables.key_families(event_type((self.athlete.events or ("all",))[0]), self.athlete.level, phase)
+        for family in (*keys, *(f for f in FAMILIES if f not in keys)):
+            fast = _fast_loads(doses, self.units, sorted(self.fitting), family)
+            if fast and found < 2:
+                total += fast[0]
+                found += 1
+        return total
+
+
+def _fast_loads(
+    doses: Mapping[str, tuple[Dose, Dose]], units: Mapping[str, Unit], fitting: list[str], family: str
+) -> list[int]:
+    return [
+        doses[u][0].load
+        for u in fitting
+        if u in doses and units[u].family == family and doses[u][0].neural >= FAST
+    ]
+
+
+def importance_of(athlete: Athlete, phase: str, counts: Mapping[str, Count]) -> dict[str, Importance]:
+    """How much each family matters in a phase: key by the first event, then supporting, then the fillers."""
+    keys = tables.key_families(event_type((athlete.events or ("all",))[0]), athlete.level, phase)
+    found: dict[str, Importance] = {}
+    for family in FAMILIES:
+        count = counts.get(family)
+        if family in keys and count is not None and count.target > 0:
+            found[family] = "key"
+        elif family in FILLERS or count is None or count.target == 0:
+            found[family] = "if there is time"
+        else:
+            found[family] = "supporting"
+    return found
