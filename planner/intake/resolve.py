@@ -1,0 +1,142 @@
+"""Judged rows to a Block: references, dates, defaults. All problems of a file are gathered, none stops."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date
+from pathlib import Path
+
+from planner.domain.block import Block
+from planner.domain.finding import Line
+from planner.domain.units import Unit
+from planner.intake import calendar_rows, people_rows, plan_rows, rule_rows
+from planner.intake.complaints import Reporter, quoted
+from planner.intake.context import Context, KnownRule
+from planner.intake.judge import Read, Sheets
+from planner.intake.spelling import suggestion
+from planner.intake.tables import BlockRow
+from planner.intake.unusual import look_for_unusual
+
+LONGEST = 400  # days; a season is several blocks
+MINOR_RATIO, ADULTS = 8, 2  # common practice, no source; the club's own rule decides
+
+
+def resolve(
+    path: Path,
+    sheets: Sheets,
+    report: Reporter,
+    *,
+    rules: Mapping[str, KnownRule] | None,
+    units: Mapping[str, Unit],
+) -> Block | None:
+    """The block of a file; None when its own row is unusable. Slips and warnings go to `report`."""
+    read: Read[BlockRow] | None = next(iter(sheets.of("block")), None)
+    ctx = _context(sheets, report, read, rules, units)
+    for extra in sheets.of("block")[1:]:
+        report.error(extra.line, "a second row in 'block'", "one block a file", "it is another file")
+    own_units = rule_rows.make_units(ctx, sheets)
+    athletes = people_rows.make_athletes(ctx, sheets)
+    slots = calendar_rows.make_slots(ctx, sheets)
+    places = calendar_rows.make_places(ctx, sheets)
+    openings = calendar_rows.make_openings(ctx, sheets, slots, places)
+    presences = calendar_rows.make_presences(ctx, sheets, slots)
+    before, last_done = plan_rows.make_before(ctx, sheets, read.it.week_start if read else 0)
+    parts = {
+        "marks": people_rows.make_marks(ctx, sheets, athletes),
+        "run_ups": people_rows.make_run_ups(ctx, sheets, athletes),
+        "away": people_rows.make_away(ctx, sheets),
+        "competitions": people_rows.make_competitions(ctx, sheets),
+        "limits": people_rows.make_limits(ctx, sheets),
+        "themes": plan_rows.make_themes(ctx, sheets),
+        "phases": plan_rows.make_phases(ctx, sheets),
+        "fixed": plan_rows.make_wishes(ctx, sheets, "fixed", slots),
+        "wishes": plan_rows.make_wishes(ctx, sheets, "wishes", slots),
+        "weather": plan_rows.make_weather(ctx, sheets),
+        "settings": rule_rows.make_settings(ctx, sheets),
+    }
+    if read is None:
+        return None
+    row = read.it
+    zone = _time_zone(ctx, read)
+    _previous(ctx, read, path)
+    if any((age := a.age_on(ctx.ends)) is not None and age < people_rows.MINOR for a in athletes):
+        if row.minor_ratio is None:
+            ctx.assume("block", f"athletes under 18 per adult not given: {MINOR_RATIO}")
+        if row.adults_present is None:
+            ctx.assume("block", f"adults present when athletes under 18 train not given: {ADULTS}")
+    block = Block(
+        name=row.name,
+        begins=ctx.begins,
+        ends=ctx.ends,
+        squad=row.squad,
+        kind=row.kind,
+        week_start=row.week_start,
+        time_zone=zone,
+        previous=row.previous,
+        paper=row.paper,
+        contact=row.contact,
+        minor_ratio=MINOR_RATIO if row.minor_ratio is None else row.minor_ratio,
+        adults_present=ADULTS if row.adults_present is None else row.adults_present,
+        slots=slots,
+        openings=openings,
+        presences=presences,
+        athletes=athletes,
+        before=before,
+        last_done=last_done,
+        own_units=own_units,
+        assumptions=tuple(ctx.assumptions),
+        line=read.line,
+        **parts,  # type: ignore[arg-type]  # each is the tuple its field asks for
+    )
+    if not report.bad:
+        look_for_unusual(block, sheets, report)
+    return block
+
+
+def _context(
+    sheets: Sheets,
+    report: Reporter,
+    read: Read[BlockRow] | None,
+    rules: Mapping[str, KnownRule] | None,
+    units: Mapping[str, Unit],
+) -> Context:
+    doubtful = frozenset(
+        str(row.values.get("name")).strip() for t in ("athletes", "groups") for row in sheets.rows_of(t)
+    )
+    line = read.line if read else Line()
+    begins, ends = (read.it.begins, read.it.ends) if read else (date(2000, 1, 3), date(2000, 1, 3))
+    ctx = Context(report, begins, ends, line, read is not None, rules, units, doubtful=doubtful)
+    if read is not None and not ctx.in_order(begins, ends, read.at("until")):
+        ctx.dated, ctx.ends = False, begins
+    elif (ends - begins).days >= LONGEST and read is not None:
+        report.error(read.at("until"), f"a block of {(ends - begins).days + 1} days", f"at most {LONGEST} days",
+                     "the year is wrong; a season is several blocks")  # fmt: skip
+        ctx.dated, ctx.ends = False, begins
+    return ctx
+
+
+def _time_zone(ctx: Context, read: Read[BlockRow]) -> str:
+    from zoneinfo import ZoneInfo, available_timezones
+
+    zone = read.it.time_zone
+    if not zone:
+        ctx.assume("block", "time zone not given: UTC, which matters for calendars only")
+        return "UTC"
+    try:
+        ZoneInfo(zone)
+    except (LookupError, ValueError, OSError):
+        ctx.report.error(read.at("time_zone"), f"the unknown time zone {quoted(zone)}", "a zone such as Europe/Oslo",
+                         suggestion(zone, available_timezones(), else_say="'UTC' will do"))  # fmt: skip
+    return zone
+
+
+def _previous(ctx: Context, read: Read[BlockRow], path: Path) -> None:
+    previous = read.it.previous
+    if not previous:
+        return
+    if Path(previous).is_absolute() or not previous.casefold().endswith((".yaml", ".yml", ".xlsx")):
+        ctx.report.error(read.at("previous"), quoted(previous), "the earlier block file, named from this folder",
+                         "'../spring/block.yaml' is the form")  # fmt: skip
+    elif not (path.parent / previous).is_file():
+        ctx.report.warn(read.at("previous"), f"no file {quoted(previous)}", "the earlier block file",
+                        "it was moved; what came before counts as unknown")  # fmt: skip

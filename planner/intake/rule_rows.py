@@ -1,0 +1,177 @@
+"""The coach's own numbers for rules, dated exceptions with a reason, and own units."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from datetime import date
+from typing import Any
+
+from planner.domain.block import RuleSetting
+from planner.domain.finding import Line
+from planner.domain.units import REGIONS, AmountRange, Demand, Level, Unit
+from planner.intake.complaints import quoted
+from planner.intake.context import Context
+from planner.intake.judge import Read, Sheets
+from planner.intake.spelling import find, suggestion
+from planner.intake.tables import ExceptionRow, RuleRow, UnitRow
+
+SHORTEST_REASON = 10  # characters; fewer say nothing to the one who reads the sheet
+LIGHTER_MINUTES = 70  # percent; common practice, no source
+
+
+def make_settings(ctx: Context, sheets: Sheets) -> tuple[RuleSetting, ...]:
+    """Rows of `rules`, then of `exceptions`, in file order."""
+    found: list[RuleSetting] = []
+    rules: tuple[Read[RuleRow], ...] = sheets.of("rules")
+    for read in rules:
+        found += _said(ctx, read, "", None, None, "")
+    exceptions: tuple[Read[ExceptionRow], ...] = sheets.of("exceptions")
+    for exception in exceptions:
+        row = exception.it
+        people = ctx.people_or_all(row.athlete, exception.at("athlete"))
+        if _exception_fits(ctx, exception):
+            begins, ends = row.begins or ctx.begins, row.ends or ctx.ends
+            for person in people:
+                found += _said(ctx, exception, person, begins, ends, row.reason or "")
+        else:
+            _said(ctx, exception, "", None, None, "")  # its other slips are told as well
+    return tuple(found)
+
+
+def _exception_fits(ctx: Context, read: Read[ExceptionRow]) -> bool:
+    row = read.it
+    fits = ctx.in_order(row.begins, row.ends, read.at("until"))
+    if row.reason is None or len(row.reason) < SHORTEST_REASON:
+        found = "an exception without a reason" if row.reason is None else f"the reason {quoted(row.reason)}"
+        ctx.report.error(read.at("reason"), found, f"a reason of at least {SHORTEST_REASON} characters",
+                         "say in one sentence why the rule should give way")  # fmt: skip
+        fits = False
+    if fits and not ctx.touches(row.begins, row.ends):
+        ctx.report.error(read.at("from"), f"an exception wholly outside the block ({row.begins or row.ends})",
+                         f"a date from {ctx.stretch}", "the month or the year is wrong")  # fmt: skip
+        fits = False
+    return fits
+
+
+def _said(
+    ctx: Context, read: Read[Any], athlete: str, begins: date | None, ends: date | None, reason: str
+) -> list[RuleSetting]:
+    row = read.it
+    rule = _rule(ctx, row.rule, read.at("rule"))
+    said: list[tuple[str, int | str]] = []
+    if row.parameter is not None or row.value is not None:
+        parameter = _parameter(ctx, read, rule)
+        if parameter is not None:
+            said.append((parameter, row.value))
+    said += [(what, value) for what, value in (("tier", row.tier), ("weight", row.weight)) if value is not None]
+    if getattr(row, "off", False):
+        said.append(("off", 1))
+    elif not said and row.parameter is None and row.value is None:
+        needed = "'parameter' and 'value', 'tier', 'weight'" + (" or 'off'" if hasattr(row, "off") else "")
+        ctx.report.error(read.line, "a row that changes nothing of the rule", needed, "the number is missing")
+    name = rule or row.rule
+    return [RuleSetting(name, p, v, athlete, begins, ends, reason, read.line) for p, v in said]
+
+
+def _rule(ctx: Context, name: str, at: Line) -> str | None:
+    if ctx.rules is None:
+        return name
+    found = find(name, ctx.rules)
+    if found is None:
+        ctx.report.error(at, f"the unknown rule {quoted(name)}", "the id of a rule",
+                         suggestion(name, ctx.rules, else_say="'planner rules' lists them"))  # fmt: skip
+    return found
+
+
+def _parameter(ctx: Context, read: Read[Any], rule: str | None) -> str | None:
+    """The rule's parameter when it exists and the value lies in its range; a complaint otherwise."""
+    row = read.it
+    if row.parameter is None or row.value is None:
+        missing = "parameter" if row.parameter is None else "value"
+        ctx.report.error(read.line, f"no '{missing}'", "both 'parameter' and 'value'", f"add '{missing}'")
+        return None
+    if ctx.rules is None or rule is None:
+        return str(row.parameter)
+    known = ctx.rules[rule].parameters
+    found = find(row.parameter, known)
+    if found is None:
+        else_say = "this rule has no number; its tier can be changed" if not known else "'planner rules' lists them"
+        ctx.report.error(read.at("parameter"), f"the unknown number {quoted(row.parameter)} of {rule}",
+                         "a number of that rule", suggestion(row.parameter, known, else_say=else_say))  # fmt: skip
+        return None
+    limits = known[found]
+    if not limits.low <= row.value <= limits.high:
+        ctx.report.error(read.at("value"), f"{row.value} for '{found}' of {rule}",
+                         f"a number from {limits.low} to {limits.high}", "a digit is wrong")  # fmt: skip
+        return None
+    return found
+
+
+def make_units(ctx: Context, sheets: Sheets) -> tuple[Unit, ...]:
+    """Own units in file order, each made from a known one; they are known from their row on."""
+    seen: dict[str, Line] = {}
+    rows: tuple[Read[UnitRow], ...] = sheets.of("units")
+    for read in rows:
+        row = read.it
+        known = {**ctx.catalogue, **ctx.own_units}
+        wanted = find(row.id, known) or row.id
+        first = seen.setdefault(wanted, read.line)
+        if first is not read.line:
+            ctx.report.error(read.at("id"), f"the unit {quoted(row.id)} a second time (first: {first})",
+                             "each own unit once", "join the two rows")  # fmt: skip
+            continue
+        if not re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", wanted):
+            plain = "-".join(re.findall("[a-z0-9]+", wanted.casefold())) or "own-unit"
+            ctx.report.error(read.at("id"), f"the id {quoted(row.id)}", "small letters, digits and hyphens",
+                             f"'{plain}' is meant")  # fmt: skip
+            continue
+        base = find(row.like or wanted, known)
+        if base is None:
+            if ctx.catalogue:
+                ctx.report.error(read.at("like" if row.like else "id"), f"the unknown unit {quoted(row.like or wanted)}",
+                                 "'like': a unit of the catalogue it is made from",
+                                 suggestion(row.like or wanted, known, else_say="'planner units' lists them"))  # fmt: skip
+            continue
+        ctx.own_units[wanted] = own_unit(known[base], wanted, row)
+    return tuple(ctx.own_units.values())
+
+
+def own_unit(base: Unit, unit_id: str, row: UnitRow) -> Unit:
+    """A unit with the coach's changes. Changed demands give a lighter row of one less, 70 % of the minutes."""
+    plain = ("purpose", "increment", "place_kinds", "eyes", "hours_neural", "hours_region", "least_age",
+             "least_training_years", "lighter_text", "stop_rule", "recovery", "target", "shoes")  # fmt: skip
+    changes: dict[str, Any] = {k: v for k in plain if (v := getattr(row, k)) is not None}
+    changes["name"] = row.name or (base.name if unit_id == base.id else unit_id.replace("-", " ").capitalize())
+    changes["source"] = row.source or "coach's decision"
+    if row.amounts is not None:
+        own: dict[Level, AmountRange] = {}
+        for level, kept in base.amounts.items():
+            span = row.amounts.get(level)
+            own[level] = AmountRange(*span) if span is not None else kept
+        changes |= {"amounts": own, "lighter_amounts": {}, "lighter_measure": "", "lighter_counters": None}
+    demand = _demand(base.demand, row)
+    if demand != base.demand:
+        low, high = demand.minutes
+        changes["demand"] = demand
+        changes["lighter"] = Demand(
+            neural=max(0, demand.neural - 1),
+            metabolic=min(demand.metabolic, base.lighter.metabolic),
+            loads={r: max(0, demand.loads[r] - 1) for r in REGIONS},
+            effort=(max(0, demand.effort[0] - 1), max(0, demand.effort[1] - 1)),
+            minutes=(low * LIGHTER_MINUTES // 100, high * LIGHTER_MINUTES // 100),
+        )
+        if row.neural is not None:
+            changes["harder_from"] = None
+    return replace(base, id=unit_id, **changes)
+
+
+def _demand(base: Demand, row: UnitRow) -> Demand:
+    given = {r: (row.loads or {}).get(r, base.loads[r]) for r in REGIONS}
+    return Demand(
+        neural=base.neural if row.neural is None else row.neural,
+        metabolic=base.metabolic if row.metabolic is None else row.metabolic,
+        loads=given,
+        effort=row.effort or base.effort,
+        minutes=row.minutes or base.minutes,
+    )
