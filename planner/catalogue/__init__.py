@@ -1,10 +1,78 @@
 """What can be trained, and how much of it: units, phases, weekly figures, limits, as data with sources.
 
 The figures stand in `data/*.toml`, each file with its meaning, units and source at the top. All of them
-are defaults that a coach may change. Loading is pure and cached; nothing here reads a clock.
+are defaults that a coach may change. Loading is pure and cached; nothing here reads a clock. An error names
+file and key.
 """
 
+from planner.catalogue._events import (
+    EVENT_TYPES,
+    Event,
+    event,
+    event_type,
+    has_own_table,
+    importance,
+    key_families,
+    technical_families,
+)
+from planner.catalogue._limits import (
+    GivesWay,
+    ReturnStage,
+    Substitution,
+    amount_after_gap,
+    below_minimum_factor,
+    gives_way,
+    limit_regions,
+    load_on,
+    needs_to_advance,
+    return_stage,
+    return_stages,
+    return_test,
+    return_to_speed,
+    substitution,
+)
+from planner.catalogue._own import own_unit
+from planner.catalogue._phases import (
+    PHASES,
+    SEASON_SHAPES,
+    Easing,
+    Phase,
+    SeasonShape,
+    Taper,
+    competition_demand,
+    default_pattern,
+    easing,
+    hours_after_competition,
+    hours_after_long_trip,
+    hours_to_neural_2_after_combined_events,
+    last_date_floor,
+    loading_pattern,
+    loading_patterns,
+    phases,
+    season_shape,
+    taper,
+)
 from planner.catalogue._read import CatalogueError
 from planner.catalogue._units import LIMIT_REGIONS, PLACE_KINDS, unit, units, units_from
+from planner.catalogue._weeks import (
+    WeeklyCaps,
+    WeeklyCounts,
+    count_sets,
+    weekly_caps,
+    weekly_counts,
+    weekly_counts_for,
+    weekly_volumes,
+)
 
-__all__ = ["LIMIT_REGIONS", "PLACE_KINDS", "CatalogueError", "unit", "units", "units_from"]
+__all__ = [
+    "EVENT_TYPES", "LIMIT_REGIONS", "PHASES", "PLACE_KINDS", "SEASON_SHAPES",
+    "CatalogueError", "Easing", "Event", "GivesWay", "Phase", "ReturnStage", "SeasonShape", "Substitution",
+    "Taper", "WeeklyCaps", "WeeklyCounts",
+    "amount_after_gap", "below_minimum_factor", "competition_demand", "count_sets", "default_pattern",
+    "easing", "event", "event_type", "gives_way", "has_own_table", "hours_after_competition",
+    "hours_after_long_trip", "hours_to_neural_2_after_combined_events", "importance", "key_families",
+    "last_date_floor", "limit_regions", "load_on", "loading_pattern", "loading_patterns", "needs_to_advance",
+    "own_unit", "phases", "return_stage", "return_stages", "return_test", "return_to_speed", "season_shape",
+    "substitution", "taper", "technical_families", "unit", "units", "units_from", "weekly_caps",
+    "weekly_counts", "weekly_counts_for", "weekly_volumes",
+]  # fmt: skip
