@@ -49,13 +49,14 @@ def dose(unit: Unit, word: str, level: Level, take_off_leg: Side = "left") -> Do
     """A dose at the top of the level's range: enough for a tiny world (the season resolves real ones)."""
     demand: Demand = unit.demand if word == "full" else unit.lighter
     most = unit.amounts[level].high if level in unit.amounts else 1
-    amount = most if word == "full" else max(unit.increment, most * unit.lighter_share // 100)
+    amount = most if word == "full" else unit.lighter_amount(level, most)
     loads: dict[tuple[Region, Side], int] = {}
     for region in REGIONS:
         for side in SIDES:
             less = unit.takes_side == "take-off" and unit.take_off_share == 100 and side != take_off_leg
             loads[region, side] = max(0, demand.loads.get(region, 0) - int(less))
-    counters = {c: amount * k // 100 for c, k in sorted(unit.counters.items())}
+    counted = unit.counted("full" if word == "full" else "lighter")
+    counters = {c: amount * k // 100 for c, k in sorted(counted.items())}
     jumps = counters.get("take-offs", 0)
     own = -(-jumps * unit.take_off_share // 100)
     other: Side = "right" if take_off_leg == "left" else "left"

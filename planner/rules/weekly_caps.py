@@ -27,8 +27,8 @@ RULE = Rule(
         ),
         Example(
             "- | short-long-jumps | short-long-jumps lighter | short-long-jumps",
-            10,
-            "50 jumps, 10 over",
+            6,
+            "46 jumps, 6 over: the lighter session has 6",
             {"week": CAPS},
         ),
         Example(
