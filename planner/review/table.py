@@ -181,7 +181,7 @@ class _Reader:
         made = self._made(athlete, day, slot, unit, dose)
         if place:
             made = self._at(made, place)
-        return replace(made, coach=coach or made.coach)
+        return replace(made, coach=coach) if coach else made
 
     def _word(self, row: _Row, column: str, known: Sequence[str], needed: str) -> str | None:
         """The known name a cell holds, as it stands or apart from case, blanks and hyphens."""
@@ -324,8 +324,10 @@ def _with_partners(rows: Iterable[tuple[_Row, Placement]]) -> list[tuple[_Row, P
     made = []
     for row, p in rows:
         together = groups.get((p.day, p.slot, p.unit.id, row["group"].strip()))
-        others = p.partners if together is None else tuple(sorted(a for a in together if a != p.athlete))
-        made.append((row, replace(p, partners=others)))
+        if together is None:
+            made.append((row, p))
+        else:
+            made.append((row, replace(p, partners=tuple(sorted(a for a in together if a != p.athlete)))))
     return made
 
 
