@@ -7,23 +7,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from planner.catalogue import limit_regions, return_stage
 from planner.domain.block import Limit
 from planner.domain.units import SIDES, Region, Side, Unit
-from planner.season import tables
 from planner.season.sides import loads_by_side
 
-# How a limit's own regions fall on the regions that units load; common practice, no source.
-LOADED_BY: dict[str, tuple[Region, ...]] = {
-    "ankle": ("calf-achilles", "foot"),
-    "shin": ("calf-achilles", "foot"),
-    "hip": ("hamstring", "groin"),
-}
 NO_LOAD_UP_TO = 1  # return stage
 
 
-def regions_of(limit: Limit) -> tuple[str, ...]:
+def regions_of(limit: Limit) -> tuple[Region, ...]:
     """The regions that units load, for the region a limit names."""
-    return LOADED_BY.get(limit.region, (limit.region,))
+    return limit_regions(limit.region)
 
 
 def removes(limit: Limit, unit: Unit) -> bool:
@@ -40,7 +34,7 @@ def fraction(unit: Unit, limits: Iterable[Limit], take_off_leg: Side) -> int:
     found = 100
     for limit in limits:
         if limit.stage > NO_LOAD_UP_TO and touches(unit, limit, take_off_leg):
-            found = min(found, tables.stage_percent(limit.stage))
+            found = min(found, return_stage(limit.stage).amount[0])
     return found
 
 

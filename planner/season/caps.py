@@ -9,10 +9,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from planner.catalogue import event_type, weekly_caps
 from planner.domain.block import Athlete, Limit
-from planner.domain.units import LEVELS, Level
-from planner.season import tables
-from planner.season.counts import event_type, lower
+from planner.season.counts import events_of, level_in
 
 COUNTER_FAMILY = {
     "fast-metres": "top-speed",
@@ -25,36 +24,29 @@ COUNTER_FAMILY = {
     "high-contacts": "high-multi-jumps",
     "heavy-sets": "strength",
 }
-CONTACT_COUNTERS = ("high-contacts", "landings")
+ONE_LEG = "take-offs-one-leg"  # take-offs at 90 % effort or more on the take-off leg
+CONTACTS = ("high-contacts", "landings")  # what a limit's own contacts a week hold
 
 
 def caps_for(athlete: Athlete, limits: Iterable[Limit]) -> dict[str, int]:
-    """Weekly maximum by counter. Where the first event's is 0, the second event's counts."""
+    """Weekly maximum by counter. Where the first event does none of it, the next event's counts."""
     found: dict[str, int] = {}
-    for event in athlete.events or ("all",):
-        kind = event_type(event)
-        row_kind = kind if kind in tables.EVENTS_WITH_COUNTS else "combined events"
-        for level in _levels(athlete):
-            for counter, cap in tables.caps(row_kind, level).items():
-                own = lower(athlete.level, athlete.level_for(COUNTER_FAMILY.get(counter, "")))
-                if own == level and not found.get(counter):
-                    found[counter] = cap
+    for name in events_of(athlete):
+        kind = event_type(name)
+        for counter, family in COUNTER_FAMILY.items():
+            cap = weekly_caps(kind, level_in(athlete, family)).high.get(counter)
+            if cap is not None and not found.get(counter):
+                found[counter] = cap
+        found.setdefault(ONE_LEG, weekly_caps(kind, level_in(athlete, "full-jumps")).take_offs_one_leg)
     for limit in limits:
         if limit.contacts_a_week is not None:
-            for counter in CONTACT_COUNTERS:
+            for counter in CONTACTS:
                 found[counter] = min(found.get(counter, limit.contacts_a_week), limit.contacts_a_week)
     return dict(sorted(found.items()))
-
-
-def _levels(athlete: Athlete) -> tuple[Level, ...]:
-    wanted = {athlete.level, *athlete.levels.values()}
-    return tuple(level for level in LEVELS if level in wanted)
 
 
 def hours_cap(athlete: Athlete, age: int | None) -> int:
     """Minutes of organised training a week, other sport included."""
     if age is not None and age < 18:
         return age * 60
-    kind = event_type((athlete.events or ("all",))[0])
-    row_kind = kind if kind in tables.EVENTS_WITH_COUNTS else "combined events"
-    return tables.hours(row_kind, athlete.level) * 60
+    return weekly_caps(event_type(events_of(athlete)[0]), athlete.level).hours[1] * 60

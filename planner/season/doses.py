@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from planner.domain.block import Athlete
-from planner.domain.units import AmountRange, AmountWord, Demand, Dose, Level, Side, Unit
+from planner.domain.units import AmountRange, AmountWord, Dose, Level, Side, Unit
 from planner.season.sides import drill_share, loads_by_side, take_offs_by_leg
 
 SMALLER_ON_PURPOSE = ("easier", "taper", "easing", "competition", "transition")

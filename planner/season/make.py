@@ -5,21 +5,21 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from planner.catalogue import units as shipped_units
+from planner import catalogue
 from planner.domain.block import Assumption, Athlete, Block, Limit
 from planner.domain.plan import Placement
-from planner.domain.problem import AthleteWeek, Count, Importance, Problem
+from planner.domain.problem import AthleteWeek, Count, Problem
 from planner.domain.units import FAMILIES, Dose, Unit
 from planner.science.load import WARM_UP_EFFORT, WARM_UP_MINUTES, median_load
-from planner.season import bounds, tables, volumes
+from planner.season import bounds, volumes
 from planner.season.caps import caps_for, hours_cap
-from planner.season.counts import counts_for, event_type, level_in
+from planner.season.counts import counts_for, events_of, importance_of, level_in
 from planner.season.doses import Ask, Body, doses_for
 from planner.season.eligible import eligible
 from planner.season.menu import menu_for
 from planner.season.past import LOOK_BACK_WEEKS, history_of, reference_of, return_percent
 from planner.season.phases import frame_for, phases_for
-from planner.season.shares import Share, shares_for
+from planner.season.shares import Share, shares_for, usual_share
 from planner.season.weeks import Week, slots_by_day, there_on, weeks_of
 
 FILLERS = ("tempo", "general", "low-multi-jumps", "recovery")
@@ -59,7 +59,7 @@ def make_problem(
 def all_units(block: Block) -> Mapping[str, Unit]:
     """The catalogue's units with the coach's own added or put in their place."""
     own = {u.id: u for u in block.own_units if isinstance(u, Unit)}
-    return {**shipped_units(), **own} if own else shipped_units()
+    return {**catalogue.units(), **own} if own else catalogue.units()
 
 
 def weeks_for(
@@ -67,16 +67,15 @@ def weeks_for(
 ) -> tuple[tuple[AthleteWeek, ...], tuple[Assumption, ...]]:
     """The weeks of one athlete, in order, and what had to be assumed."""
     calendar = weeks_of(block)
-    kind = event_type((athlete.events or ("all",))[0])
-    shape = tables.taper(kind, athlete.level)
-    frame = frame_for(athlete.level, len(calendar), shape.days)
+    taper = catalogue.taper(catalogue.event_type(events_of(athlete)[0]), athlete.level)
+    frame = frame_for(athlete.level, len(calendar), taper.days[1])
     phases, assumptions = phases_for(block, athlete.name, calendar, frame)
-    shares = shares_for(block, athlete.name, athlete.level, calendar, phases, shape)
-    maker = _Maker(block, athlete, units, shape.last_week)
+    shares = shares_for(block, athlete.name, athlete.level, calendar, phases, taper)
+    maker = _Maker(block, athlete, units, taper)
     made = tuple(maker.week(w, p, s) for w, p, s in zip(calendar, phases, shares, strict=True))
-    usual = _usual_from(history, athlete.name)
-    if usual:
-        made = tuple(replace(w, usual_fast_day=usual) for w in made)
+    # a lighter week does not make the usual fast day lighter
+    usual = _usual_from(history, athlete.name) or max(w.usual_fast_day for w in made)
+    made = tuple(replace(w, usual_fast_day=usual) for w in made)
     return made, (*assumptions, *_level_assumptions(athlete))
 
 
@@ -110,7 +109,7 @@ class _Maker:
     block: Block
     athlete: Athlete
     units: Mapping[str, Unit]
-    last_taper_week: int
+    taper: catalogue.Taper
 
     def __post_init__(self) -> None:
         self.reference, self.known = reference_of(self.block, self.athlete.name)
@@ -131,7 +130,7 @@ class _Maker:
         limits = tuple(
             x for x in self.block.limits if x.athlete == name and any(x.active_on(d) for d in week.days)
         )
-        doses = self._doses(week, phase, share, counts, limits)
+        doses = self._doses(week, phase, share, len(days), counts, limits)
         importance = importance_of(athlete, phase, counts)
         return AthleteWeek(
             athlete=name,
@@ -156,28 +155,34 @@ class _Maker:
         )
 
     def _doses(
-        self, week: Week, phase: str, share: Share, counts: Mapping[str, Count], limits: tuple[Limit, ...]
+        self,
+        week: Week,
+        phase: str,
+        share: Share,
+        days: int,
+        counts: Mapping[str, Count],
+        limits: tuple[Limit, ...],
     ) -> dict[str, tuple[Dose, Dose]]:
         athlete = self.athlete
-        peaks = volumes.peak_volumes(athlete, phase, tables.usual_share(phase, self.last_taper_week))
+        peaks = volumes.peak_volumes(athlete, phase, usual_share(phase, self.taper))
         back = return_percent(self.block, athlete.name, week)
         planned: dict[str, int] = {}
-        for column, peak in peaks.items():
-            wanted = volumes.held(column, peak * share.percent // 100, self._highest(column))
-            planned[column] = wanted * back // 100
+        for counter, peak in peaks.items():
+            wanted = volumes.held(counter, peak * share.percent // 100, self._highest(counter))
+            planned[counter] = wanted * back // 100 * days // 7
         body = Body.of(athlete, athlete.age_on(week.begins))
         found: dict[str, tuple[Dose, Dose]] = {}
         for name, unit in self.units.items():
             if unit.preparation:
                 continue
-            column, counter = volumes.column_of(unit)
+            counter = volumes.counter_of(unit)
             ask = Ask(
                 level=level_in(athlete, unit.family),
                 share=share.percent,
                 kind="easier" if back < 100 else share.kind,
-                volume=planned.get(column),
+                volume=planned.get(counter),
                 counter=counter,
-                exposures=volumes.exposures(column, counts),
+                exposures=volumes.exposures(unit, counter, counts),
                 fraction=bounds.fraction(unit, limits, athlete.take_off_leg),
                 most=bounds.most(unit, limits),
             )
@@ -187,52 +192,32 @@ class _Maker:
         self.planned.append(planned)
         return found
 
-    def _highest(self, column: str) -> int | None:
-        """The column's highest week of the last four: done ones before the block, then planned ones.
+    def _highest(self, counter: str) -> int | None:
+        """The counter's highest week of the last four: done ones before the block, then planned ones.
 
         None when the file does not say what was done before: then nothing is held.
         """
-        before = volumes.reference_amount(column, self.reference)
+        before = self.reference.get(counter)
         if not self.known or before is None:
             return None
-        known = [w[column] for w in self.planned[-LOOK_BACK_WEEKS:] if column in w]
+        known = [w[counter] for w in self.planned[-LOOK_BACK_WEEKS:] if counter in w]
         if len(self.planned) < LOOK_BACK_WEEKS:
             known.append(before)
         return max(known, default=None)
 
     def _usual(self, doses: Mapping[str, tuple[Dose, Dose]], phase: str) -> int:
         """Load of a usual fast day: the phase's two first key fast units at their full amount."""
-        total = WARM_UP_MINUTES * WARM_UP_EFFORT
-        found = 0
-        keys = tables.key_families(event_type((self.athlete.events or ("all",))[0]), self.athlete.level, phase)
+        kind = catalogue.event_type(events_of(self.athlete)[0])
+        keys = catalogue.key_families(kind, self.athlete.level, phase)
+        loads = []
         for family in (*keys, *(f for f in FAMILIES if f not in keys)):
-            fast = _fast_loads(doses, self.units, sorted(self.fitting), family)
-            if fast and found < 2:
-                total += fast[0]
-                found += 1
-        return total
+            loads.extend(self._fast_loads(doses, family)[:1])
+        return WARM_UP_MINUTES * WARM_UP_EFFORT + sum(loads[:2])
 
-
-def _fast_loads(
-    doses: Mapping[str, tuple[Dose, Dose]], units: Mapping[str, Unit], fitting: list[str], family: str
-) -> list[int]:
-    return [
-        doses[u][0].load
-        for u in fitting
-        if u in doses and units[u].family == family and doses[u][0].neural >= FAST
-    ]
-
-
-def importance_of(athlete: Athlete, phase: str, counts: Mapping[str, Count]) -> dict[str, Importance]:
-    """How much each family matters in a phase: key by the first event, then supporting, then the fillers."""
-    keys = tables.key_families(event_type((athlete.events or ("all",))[0]), athlete.level, phase)
-    found: dict[str, Importance] = {}
-    for family in FAMILIES:
-        count = counts.get(family)
-        if family in keys and count is not None and count.target > 0:
-            found[family] = "key"
-        elif family in FILLERS or count is None or count.target == 0:
-            found[family] = "if there is time"
-        else:
-            found[family] = "supporting"
-    return found
+    def _fast_loads(self, doses: Mapping[str, tuple[Dose, Dose]], family: str) -> list[int]:
+        """Loads of the family's fast units that fit the athlete, in the catalogue's order."""
+        return [
+            doses[name][0].load
+            for name, unit in self.units.items()
+            if unit.family == family and name in self.fitting and name in doses and doses[name][0].neural >= FAST
+        ]

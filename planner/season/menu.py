@@ -17,7 +17,7 @@ from planner.domain.finding import Line
 from planner.domain.plan import Placement, PlacementKey, Refusal
 from planner.domain.problem import AthleteWeek
 from planner.domain.units import Dose, Unit
-from planner.domain.view import WARM_UP_MINUTES
+from planner.domain.view import PREPARATION_INSIDE_WARM_UP, WARM_UP_MINUTES
 from planner.season.bounds import forbids_load, removes, touches
 from planner.season.eligible import ON_DEMAND, eligible
 from planner.season.weeks import hindrance, last_day
@@ -211,7 +211,8 @@ def _slot(
 
 def needed(unit: Unit, dose: Dose) -> int:
     """Minutes of a session with this unit alone, warm-up included."""
-    return dose.minutes + (0 if unit.recovery_only else WARM_UP_MINUTES)
+    drills = max(0, dose.preparation_minutes - PREPARATION_INSIDE_WARM_UP)
+    return dose.minutes + drills + (0 if unit.recovery_only else WARM_UP_MINUTES)
 
 
 def _places(unit: Unit, slot: Slot, openings: list[Opening]) -> list[Opening]:

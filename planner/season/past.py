@@ -5,17 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from datetime import date, datetime, time, timedelta
 
+from planner.catalogue import amount_after_gap
 from planner.domain.block import Block
 from planner.domain.plan import Placement
 from planner.domain.problem import AthleteWeek
 from planner.domain.units import Unit
-from planner.season import tables
-from planner.season.weeks import Week, last_day
+from planner.season.weeks import Week, last_day, whole_days
 
 LOOK_BACK_WEEKS = 4
 HISTORY_SLOT = "before"
 HISTORY_HOUR = 17  # o'clock, when the file gives a date only
-JOIN_DAYS = 2  # a gap between two absences that does not count as being back
+AFTER_LONGEST_GAP = 50  # percent; common practice, no source
+LATE_DAYS = 2  # back on the last days of a week counts for the next one too
 
 
 def history_of(
@@ -49,49 +50,61 @@ def reference_of(block: Block, athlete: str) -> tuple[dict[str, int], bool]:
     return dict(sorted(found.items())), known
 
 
-def missed_days(block: Block, athlete: str, week: Week) -> int:
-    """Days of training missed in a row up to a day on which the athlete comes back in this week, 0 if none.
+def return_percent(block: Block, athlete: str, week: Week) -> int:
+    """Percent of the planned amounts in the week of coming back; 100 when nothing was missed.
 
-    Counts days away (not travel, arrivals or exams, which are not time without training), days of an
-    illness, and weeks before the block in which nothing was done.
+    Time away counts as missed for reasons other than the body; illness and weeks before the block in which
+    nothing was done as missed because of it. Travel, arrivals and exams are not time without training.
     """
-    gone = sorted(_gone(block, athlete))
+    percents = (
+        amount_after_gap(missed_days(_away(block, athlete), week), of_body=False),
+        amount_after_gap(missed_days(_ill(block, athlete) | _idle(block, athlete), week)),
+    )
+    return min(AFTER_LONGEST_GAP if p is None else p for p in percents)
+
+
+def missed_days(gone: set[date], week: Week) -> int:
+    """The longest run of days missed from which an athlete is back in this week, 0 if none."""
     best = 0
-    run_begins: date | None = None
-    run_ends: date | None = None
-    for day in [*gone, None]:
-        if day is not None and run_ends is not None and (day - run_ends).days <= 1:
-            run_ends = day
+    for last in sorted(gone):
+        back = last + timedelta(days=1)
+        if back in gone or back > week.days[-1] or (week.begins - last).days > LATE_DAYS:
             continue
-        if run_begins is not None and run_ends is not None:
-            back = run_ends + timedelta(days=1)
-            if any(back <= d for d in week.days) and (week.begins - run_ends).days <= JOIN_DAYS:
-                best = max(best, (run_ends - run_begins).days + 1)
-        run_begins = run_ends = day
+        first = last
+        while first - timedelta(days=1) in gone:
+            first -= timedelta(days=1)
+        best = max(best, (last - first).days + 1)
     return best
 
 
-def _gone(block: Block, athlete: str) -> set[date]:
-    gone: set[date] = set()
-    for away in block.away:
-        if away.athlete == athlete and away.kind == "away":
-            gone.update(_days(away.begins.date(), last_day(away)))
-    for limit in block.limits:
-        ill = limit.region == "illness" and limit.stage <= 1
-        if limit.athlete == athlete and ill and limit.begins and limit.ends:
-            gone.update(_days(limit.begins, limit.ends))
+def _away(block: Block, athlete: str) -> set[date]:
+    return {
+        day
+        for away in block.away
+        if away.athlete == athlete and away.kind == "away" and whole_days(away)
+        for day in _days(away.begins.date(), last_day(away))
+    }
+
+
+def _ill(block: Block, athlete: str) -> set[date]:
+    return {
+        day
+        for x in block.limits
+        if x.athlete == athlete and x.region == "illness" and x.stage <= 1 and x.begins and x.ends
+        for day in _days(x.begins, x.ends)
+    }
+
+
+def _idle(block: Block, athlete: str) -> set[date]:
+    """Days of the last weeks before the block, back to the first in which something was done."""
     own = sorted((w for w in block.before if w.athlete == athlete), key=lambda w: w.week_begins)
+    found: set[date] = set()
     for before in reversed(own):
         if not before.counters or any(before.counters.values()):
             break
-        gone.update(_days(before.week_begins, before.week_begins + timedelta(days=6)))
-    return gone
+        found.update(d for d in _days(before.week_begins, before.week_begins + timedelta(days=6)))
+    return {d for d in found if d < block.begins}
 
 
 def _days(first: date, last: date) -> Iterable[date]:
     return (first + timedelta(days=i) for i in range((last - first).days + 1))
-
-
-def return_percent(block: Block, athlete: str, week: Week) -> int:
-    """Percent of the planned amounts in the week of coming back; 100 when nothing was missed."""
-    return tables.return_percent(missed_days(block, athlete, week))

@@ -1,42 +1,30 @@
 """How much of the block's peak week each week asks for, in percent, and what kind of week it is.
 
-Loading weeks, then an easier one: advanced 80, 90, 100, then 60 in general and specific preparation; all
-others, and everybody in pre-competition, 90, 100, then 60. Between competitions 75, and 55 in the week
-of a supporting one. Common practice, no source. The taper is a shape over the weeks before the main competition
-(Bosquet, Montpetit, Arvisais, Mujika 2007, Medicine and Science in Sports and Exercise 39(8):1358-1365:
-about two weeks, 41-60 % less volume; mostly endurance sports and swimming).
+Loading weeks, then an easier one, by the level's pattern; between competitions less, in the week of a
+supporting one least. The days before a supporting competition are eased, exams take 40-50 %, a camp is one
+loading stretch with an easier week after it. The taper follows its event's shape over the weeks before the
+main competition. The percents are the catalogue's (common practice, no source; the taper's shape: Bosquet,
+Montpetit, Arvisais, Mujika 2007, Medicine and Science in Sports and Exercise 39(8):1358-1365).
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import timedelta
 
+from planner.catalogue import Taper, default_pattern, easing, loading_pattern
 from planner.domain.block import Block, Competition
 from planner.domain.units import Level
 from planner.season.phases import COMPETITION, GENERAL, PRE, SPECIFIC, TAPER, given_share
-from planner.season.weeks import Week, last_day, touches
+from planner.season.weeks import Week, touches
 
-EASIER = 60  # percent of the peak week
 EXAM = 55  # percent: 40-50 % less
-EASING = 65  # percent of what the week would have been: 30-40 % less
-EASING_DAYS = 4  # days before a supporting competition that are eased (3-5)
-BETWEEN_COMPETITIONS = 75
-SUPPORTING_WEEK = 55
-IN_TRANSITION = 30
+IN_TRANSITION = 30  # percent; our judgement: unstructured activity
+LONGEST_EASIER = 70  # percent: a share given at or under this makes an easier week
+COMPETITION_PATTERN = "competition"  # first week between competitions, second that of a supporting one
+CAMP_PATTERN = "camp"  # before, the camp, after it, back to training
 FULL = 100
-FAST_PHASES = (GENERAL, SPECIFIC)
-
-
-@dataclass(frozen=True)
-class TaperShape:
-    """Percent of the usual volume in the week before last, the last week, and the last three days."""
-
-    week_before: int
-    last_week: int
-    last_days: int
-    days: int
 
 
 @dataclass(frozen=True)
@@ -52,7 +40,7 @@ def shares_for(
     level: Level,
     weeks: Sequence[Week],
     phases: Sequence[str],
-    shape: TaperShape,
+    taper: Taper,
 ) -> tuple[Share, ...]:
     """The share and kind of each week of an athlete. A share the coach gave wins over all else."""
     own = [c for c in block.competitions if c.athlete == athlete]
@@ -61,7 +49,7 @@ def shares_for(
     for week, phase in zip(weeks, phases, strict=True):
         share = _camp(weeks, week) if block.kind == "camp" else None
         if share is None:
-            share = _share(week, phase, level, own, shape, loaded)
+            share = _share(week, phase, level, own, taper, loaded)
         share = _eased(share, week, phase, own)
         exam = is_exam_week(block, athlete, week)
         if exam and share.percent > EXAM:
@@ -83,42 +71,35 @@ def is_exam_week(block: Block, athlete: str, week: Week) -> bool:
     )
 
 
-def loading_pattern(level: Level, phase: str) -> tuple[int, ...]:
-    """Percent of the loading weeks; one easier week follows them."""
-    return (80, 90, 100) if level == "advanced" and phase in FAST_PHASES else (90, 100)
-
-
-def taper_share(to_go: int, shape: TaperShape) -> int:
-    """Percent of the usual volume `to_go` days before the main competition."""
-    if to_go <= 3:
-        return shape.last_days
-    if to_go <= 7:
-        return shape.last_week
-    return shape.week_before if to_go <= shape.days else FULL
+def usual_share(phase: str, taper: Taper) -> int:
+    """Percent of the peak that the usual week of a phase asks for; 100 where the phase has peak weeks."""
+    if phase == COMPETITION:
+        return loading_pattern(COMPETITION_PATTERN)[0]
+    return taper.week_minus_1[1] if phase == TAPER else FULL
 
 
 def _share(
-    week: Week, phase: str, level: Level, own: list[Competition], shape: TaperShape, loaded: int
+    week: Week, phase: str, level: Level, own: list[Competition], taper: Taper, loaded: int
 ) -> Share:
     if phase == TAPER:
         main = _next(own, week, "main")
         to_go = (main.first_day - week.middle).days if main else 0
-        return Share(shape.week_before if to_go > 7 else shape.last_week, "taper", False)
-    if phase in (*FAST_PHASES, PRE):
-        pattern = loading_pattern(level, phase)
-        if loaded >= len(pattern):
-            return Share(EASIER, "easier", False)
-        return Share(pattern[loaded], "loading", False)
+        return Share((taper.week_minus_2 if to_go > 7 else taper.week_minus_1)[1], "taper", False)
+    if phase in (GENERAL, SPECIFIC, PRE):
+        *loading, easier = loading_pattern(default_pattern(level, phase))
+        if loaded >= len(loading):
+            return Share(easier, "easier", False)
+        return Share(loading[loaded], "loading", False)
     if phase == COMPETITION:
-        percent = SUPPORTING_WEEK if _inside(own, week, "supporting") else BETWEEN_COMPETITIONS
-        return Share(percent, "competition", False)
+        between, supporting, *_ = loading_pattern(COMPETITION_PATTERN)
+        return Share(supporting if _inside(own, week, "supporting") else between, "competition", False)
     return Share(IN_TRANSITION, "transition", False)
 
 
 def _camp(weeks: Sequence[Week], week: Week) -> Share:
     """A camp is one loading stretch; when it is longer than two weeks, its last week is the easier one."""
     if len(weeks) > 2 and week.index == weeks[-1].index:
-        return Share(EASIER, "easier", False)
+        return Share(loading_pattern(CAMP_PATTERN)[2], "easier", False)
     return Share(FULL, "camp", False)
 
 
@@ -129,10 +110,16 @@ def _eased(share: Share, week: Week, phase: str, own: list[Competition]) -> Shar
     for c in own:
         if c.importance != "supporting":
             continue
-        eased = [c.first_day - timedelta(days=i) for i in range(1, EASING_DAYS + 1)]
-        if 2 * sum(week.begins <= d <= week.last for d in eased) > EASING_DAYS:
-            return Share(share.percent * EASING // 100, "easing", False)
+        days, less = middle(easing().days), middle(easing().less)
+        eased = [c.first_day - timedelta(days=i) for i in range(1, days + 1)]
+        if 2 * sum(week.begins <= d <= week.last for d in eased) > days:
+            return Share(share.percent * (100 - less) // 100, "easing", False)
     return share
+
+
+def middle(ends: tuple[int, int]) -> int:
+    """The middle of a range, half up."""
+    return (ends[0] + ends[1] + 1) // 2
 
 
 def _kind_of(given: int, phase: str, kind: str) -> str:
@@ -140,7 +127,7 @@ def _kind_of(given: int, phase: str, kind: str) -> str:
         return "taper"
     if kind in ("competition", "transition", "easing"):
         return kind
-    if given <= EXAM + 15:
+    if given <= LONGEST_EASIER:
         return "easier"
     return "camp" if kind == "camp" else "loading"
 
@@ -155,5 +142,4 @@ def _inside(own: list[Competition], week: Week, importance: str) -> bool:
 
 
 def _meets(c: Competition, week: Week) -> bool:
-    first: date = week.begins
-    return c.first_day <= week.last and first <= c.last_day
+    return c.first_day <= week.last and week.begins <= c.last_day
