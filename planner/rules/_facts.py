@@ -7,7 +7,7 @@ nobody is told off for what cannot be changed.
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import date, time, timedelta
 
 from planner.domain.plan import Placement
 from planner.domain.problem import AthleteWeek, Problem
@@ -36,3 +36,21 @@ def judged_days(problem: Problem, athlete: str) -> tuple[date, ...]:
 def calendar_days(week: AthleteWeek) -> tuple[date, ...]:
     """All seven dates of a calendar week, those outside the block included."""
     return tuple(week.begins + timedelta(days=i) for i in range(7))
+
+
+def slots_of(problem: Problem, athlete: str, day: date) -> tuple[tuple[str, time], ...]:
+    """Slots of a day, and any other in which an athlete may or does train, with their start, in time order.
+
+    A slot starts as the block says; one the block does not know, when its first placement does.
+    """
+    own = {s.name: s.begins for s in problem.block.slots if s.day == day}
+    found = dict(own)
+    for p in problem.known_on(athlete, day):
+        start = own.get(p.slot, p.begins.time())
+        found[p.slot] = min(start, found.get(p.slot, start))
+    return tuple(sorted(found.items(), key=lambda s: (s[1], s[0])))
+
+
+def hours_apart(first: time, second: time) -> float:
+    """Hours from one clock time to a later one of the same day."""
+    return second.hour - first.hour + (second.minute - first.minute) / 60

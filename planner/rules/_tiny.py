@@ -14,7 +14,11 @@ from planner.domain.units import REGIONS, SIDES, Demand, Dose, Level, Region, Si
 
 MONDAY = date(2027, 3, 1)
 PLACES = ("pit", "straight", "track", "gym", "grass", "pool", "bed", "circle", "hurdles")
-CLOCK = {"morning": (time(10), time(13)), "evening": (time(17), time(20))}
+CLOCK = {
+    "morning": (time(10), time(13)),
+    "midday": (time(12), time(15)),
+    "evening": (time(17), time(20)),
+}
 
 
 @dataclass(frozen=True)
