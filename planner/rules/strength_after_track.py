@@ -1,0 +1,90 @@
+"""Lift after the track, not before: heavy legs are never lifted less than six hours before speed or jumps.
+
+Within one slot strength follows the track anyway. Sessions that are settled on both sides are not spoken of.
+"""
+
+from datetime import datetime, timedelta
+
+from planner.domain.finding import Finding, Where
+from planner.domain.plan import Placement
+from planner.domain.problem import Problem
+from planner.domain.view import PlanView
+from planner.rules._board import Board, Column
+from planner.rules._rule import Example, Parameter, Reach, Rule, Source
+from planner.rules._tiny import World, problem
+
+_CLOSE = {"slots": ("midday", "evening")}
+LAST_FRESH_ORDER = 20  # day-order class of speed endurance, the last of the fast ones
+
+RULE = Rule(
+    id="strength_after_track",
+    tier="must",
+    scope="athlete",
+    reach=Reach(),
+    source=Source("common practice", "Common practice, no source: legs are fresh for speed and jumps."),
+    parameters={"hours": Parameter(6, "hours", 0, 12, "least hours, start to start, from lift to speed")},
+    examples=(
+        Example("midday: heavy-strength + evening: flying-sprints | -", 1, "five hours before", _CLOSE),
+        Example("- | midday: heavy-strength + evening: short-long-jumps", 1, "the last edge", _CLOSE),
+        Example("midday: flying-sprints + evening: heavy-strength | -", 0, "after the track", _CLOSE),
+        Example("midday: heavy-strength + evening: extensive-tempo", 0, "tempo is not speed", _CLOSE),
+        Example("morning: heavy-strength + evening: flying-sprints", 0, "seven hours before"),
+    ),
+)
+
+
+def universe() -> Problem:
+    units = ("flying-sprints", "heavy-strength", "extensive-tempo")
+    return problem(World(units, days=2, slots=("midday", "evening"), kept="evening: short-long-jumps"))
+
+
+def is_heavy(p: Placement) -> bool:
+    return p.unit.family == "strength" and p.unit.heavy_legs
+
+
+def is_fresh(p: Placement) -> bool:
+    return p.dose.neural >= 2 and 0 < p.unit.order <= LAST_FRESH_ORDER
+
+
+def constrain(board: Board, problem: Problem) -> None:
+    for athlete in problem.athletes:
+        for day in problem.days:
+            hours = timedelta(hours=RULE.number(problem, "hours", athlete, day))
+            lifts: dict[tuple[datetime, str], list[Column]] = {}
+            fresh: dict[tuple[datetime, str], list[Column]] = {}
+            for p in problem.known_on(athlete, day):
+                if is_heavy(p):
+                    lifts.setdefault((p.begins, p.slot), []).append(board.placed(p))
+                elif is_fresh(p):
+                    fresh.setdefault((p.begins, p.slot), []).append(board.placed(p))
+            for (lifted, slot), heavy in lifts.items():
+                for (begins, later), columns in fresh.items():
+                    if slot != later and lifted < begins < lifted + hours:
+                        both = [board.any_of(heavy), board.any_of(columns)]
+                        if both != [board.always, board.always]:
+                            board.at_most([(1, c) for c in both], 1, Where(athlete, day, later))
+
+
+def check(view: PlanView, problem: Problem) -> list[Finding]:
+    found = []
+    for athlete in problem.athletes:
+        for day in problem.days:
+            hours = RULE.number(problem, "hours", athlete, day)
+            placed = view.on(athlete, day)
+            for lift in filter(is_heavy, placed):
+                for run in filter(is_fresh, placed):
+                    gap = view.hours_between(lift.begins, run.begins)
+                    settled = lift in problem.settled and run in problem.settled
+                    if lift.slot != run.slot and 0 < gap < hours and not settled:
+                        facts = {"lift": lift.unit.name, "run": run.unit.name, "gap": gap, "hours": hours}
+                        tier = RULE.tier_at(problem, athlete, day)
+                        found.append(Finding(RULE.id, tier, 1, athlete, day, run.slot, facts=facts))
+    return found
+
+
+def explain(finding: Finding) -> str:
+    f = finding.facts
+    return (
+        f"{finding.athlete}: on {finding.day:%a %d %b} {f['lift']} starts {f['gap']:g} h before {f['run']}, "
+        f"at least {f['hours']} h are needed. Maybe lift after the track."
+    )
