@@ -1,0 +1,86 @@
+"""A day loads one region of the body, on one side, by six in sum at most: two hard loads, or three medium.
+
+Counted per region and side, so a load on both legs counts twice. Load that is settled stands.
+"""
+
+from planner.domain.finding import Finding, Where
+from planner.domain.problem import Problem
+from planner.domain.units import REGIONS, SIDES
+from planner.domain.view import PlanView
+from planner.rules._board import Board, Term
+from planner.rules._facts import settled_on
+from planner.rules._rule import Example, Parameter, Reach, Rule, Source
+from planner.rules._tiny import World, problem
+
+_NINE = "full-long-jumps + intensive-bounds + short-triple-jumps"
+
+RULE = Rule(
+    id="daily_region_sum_low",
+    tier="should",
+    weight=3,
+    scope="athlete",
+    reach=Reach(),
+    source=Source("derived", "Common practice, no source: drills, box and bounds of one day add up unseen."),
+    parameters={"most": Parameter(6, "sum of loads, 0-3 each", 3, 12, "per region and side")},
+    examples=(
+        Example("full-long-jumps + intensive-bounds | -", 0, "3 + 3 on the left knee and foot, not above 6"),
+        Example(
+            "short-triple-jumps + intensive-bounds + triple-jump-phases | -",
+            18,
+            "9 on calf, knee and foot of both legs",
+        ),
+        Example("- | full-long-jumps + intensive-bounds + low-multi-jumps", 5, "the last edge"),
+    ),
+)
+
+
+def universe() -> Problem:
+    units = ("full-long-jumps", "intensive-bounds", "short-triple-jumps")
+    world = World(
+        units, days=2, amounts=("full", "lighter"), kept="- | medium-long-jumps + triple-jump-phases"
+    )
+    return problem(world)
+
+
+def constrain(board: Board, problem: Problem) -> None:
+    for athlete in problem.athletes:
+        for day in problem.days:
+            most = RULE.number(problem, "most", athlete, day)
+            known = problem.known_on(athlete, day)
+            for region in REGIONS:
+                for side in SIDES:
+                    terms: list[Term] = []
+                    stands = 0
+                    for p in known:
+                        load = p.dose.loads.get((region, side), 0)
+                        if load:
+                            terms.append((load, board.placed(p)))
+                            stands += load if p in problem.settled else 0
+                    if terms:
+                        board.at_most(terms, max(most, stands), Where(athlete, day))
+
+
+def check(view: PlanView, problem: Problem) -> list[Finding]:
+    found = []
+    for athlete in problem.athletes:
+        for day in problem.days:
+            most = RULE.number(problem, "most", athlete, day)
+            settled = settled_on(problem, athlete, day)
+            for side in SIDES:
+                for region in REGIONS:
+                    stands = sum(p.dose.loads.get((region, side), 0) for p in settled)
+                    load, limit = view.load_on(athlete, day, region, side), max(most, stands)
+                    if load > limit:
+                        facts = {"region": region, "side": side, "load": load, "limit": limit}
+                        tier = RULE.tier_at(problem, athlete, day)
+                        found.append(Finding(RULE.id, tier, load - limit, athlete, day, facts=facts))
+    return found
+
+
+def explain(finding: Finding) -> str:
+    f = finding.facts
+    region = str(f["region"]).replace("-", " and ")
+    return (
+        f"{finding.athlete}: {finding.day:%a %d %b} loads the {f['side']} {region} by {f['load']} in sum, at most "
+        f"{f['limit']}. Maybe take the lighter version of one unit, or move it."
+    )
