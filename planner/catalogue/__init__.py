@@ -11,10 +11,9 @@ from planner.catalogue._events import (
     event,
     event_type,
     has_own_table,
-    importance,
-    key_families,
     technical_families,
 )
+from planner.catalogue._keys import importance, key_families
 from planner.catalogue._limits import (
     GivesWay,
     ReturnStage,

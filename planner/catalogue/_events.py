@@ -1,20 +1,15 @@
-"""Which figures an event takes, and which families matter most in it."""
+"""Which weekly figures an event takes."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
-from typing import TYPE_CHECKING
 
 from planner.catalogue._phases import PHASES
 from planner.catalogue._read import DATA, CatalogueError, Row, finish, problem, read
-from planner.domain.units import FAMILIES, Level
-
-if TYPE_CHECKING:
-    from collections.abc import Mapping
-
-    from planner.domain.problem import Importance
+from planner.domain.units import FAMILIES
 
 EVENT_TYPES = ("long jump", "triple jump", "sprint", "400 m", "combined events")
 
@@ -86,44 +81,8 @@ def has_own_table(name: str) -> bool:
     return event(name).own_table
 
 
-@cache
-def _keys() -> tuple[Mapping[tuple[str, str, str], tuple[str, ...]], tuple[str, ...]]:
-    problems: list[str] = []
-    row = Row("keys.toml", "", read(DATA / "keys.toml"), problems)
-    last = row.words("if-there-is-time", FAMILIES)
-    found = {}
-    for name in EVENT_TYPES:
-        of_event = row.row(name)
-        for level in ("novice", "advanced"):
-            of_level = of_event.row(level)
-            for phase in of_level.values:
-                found[name, level, phase] = of_level.words(phase, FAMILIES)
-        of_event.done()
-    row.done()
-    finish(problems)
-    return MappingProxyType(found), last
-
-
 def check_phase(phase: str) -> None:
     """CatalogueError when there is no such phase."""
     if phase not in PHASES:
         needed = "one of " + ", ".join(PHASES)
         raise CatalogueError([problem("phases", "phase", phase, needed, "it is misspelt.")])
-
-
-def key_families(event_type: str, level: Level, phase: str) -> tuple[str, ...]:
-    """The key families of an event in a phase, the one that matters most first.
-
-    Developing athletes take the event's own order, novices their own. Taper as competition; bridge and
-    transition have none. Source: common practice, no source.
-    """
-    check_phase(phase)
-    row = "novice" if level == "novice" else "advanced"
-    return _keys()[0].get((event_type, row, "competition" if phase == "taper" else phase), ())
-
-
-def importance(event_type: str, level: Level, phase: str, family: str) -> Importance:
-    """How much a family matters in a phase: key, supporting, or if there is time."""
-    if family in key_families(event_type, level, phase):
-        return "key"
-    return "if there is time" if family in _keys()[1] else "supporting"

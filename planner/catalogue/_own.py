@@ -24,7 +24,7 @@ def _list_cell(value: Any) -> Any:
 
 
 def lighter_of(full: Demand) -> Demand:
-    """The usual lighter row: neural, load and effort one less, 70 % of the minutes, metabolic 2-3 one down."""
+    """The usual lighter row: neural, load and effort one less, 70 % of the minutes, heavy work one less."""
     return Demand(
         neural=max(0, full.neural - 1),
         metabolic=full.metabolic - 1 if full.metabolic >= 2 else full.metabolic,
