@@ -81,6 +81,6 @@ def explain(finding: Finding) -> str:
     f = finding.facts
     region = str(f["region"]).replace("-", " and ")
     return (
-        f"{finding.athlete}: {finding.day:%a %d %b} loads the {f['side']} {region} by {f['load']} in sum, at most "
-        f"{f['limit']}. Maybe take the lighter version of one unit, or move it."
+        f"{finding.athlete}: {finding.day:%a %d %b} loads the {f['side']} {region} by {f['load']} in "
+        f"sum, at most {f['limit']}. Maybe take the lighter version of one unit, or move it."
     )
