@@ -1,8 +1,8 @@
 """From a coach's file to a Block: YAML or a workbook, judged by the same models, all problems at once.
 
-    block = read_block(Path("block.yaml"))           # raises BadFile with every complaint
-    block, warnings = check_block(Path("block.xlsx"))
-    write_new(Path("spring"), workbook=False)         # a commented file to fill in
+block = read_block(Path("block.yaml"))           # raises BadFile with every complaint
+block, warnings = check_block(Path("block.xlsx"))
+write_new(Path("spring"), workbook=False)         # a commented file to fill in
 """
 
 from __future__ import annotations

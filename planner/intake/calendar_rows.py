@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date, time
+from itertools import pairwise
 from typing import Any
 
 from planner.domain.block import Coach, Opening, Place, Presence, Slot
 from planner.domain.finding import Line
+from planner.intake.calendar_tables import Attendance, CoachRow, HelperRow, OpeningRow, SlotRow, VenueRow
 from planner.intake.complaints import quoted
 from planner.intake.context import Context
 from planner.intake.fields import PLACE_KINDS
 from planner.intake.judge import Read, Sheets
 from planner.intake.spelling import find, suggestion
-from planner.intake.tables import Attendance, CoachRow, HelperRow, OpeningRow, SlotRow, VenueRow
 
 JUMPS_PER_HOUR = 40  # at one pit with a raker; common practice, no source
 INDOOR_KINDS = ("gym", "pool")
@@ -53,14 +54,24 @@ def counts_on(row: SlotRow | OpeningRow | Attendance, day: date) -> bool:
 def _check_when(ctx: Context, read: Read[Any]) -> None:
     row = read.it
     if row.on is not None and row.days is not None:
-        ctx.report.error(read.at("date"), "both 'days' and 'date'", "weekdays or dates", "this should be two rows")
+        ctx.report.error(
+            read.at("date"), "both 'days' and 'date'", "weekdays or dates", "this should be two rows"
+        )
     if row.on and not any(ctx.inside(d) for d in row.on):
-        ctx.report.warn(read.at("date"), f"dates outside the block: {row.on[0]}", f"dates from {ctx.stretch}",
-                        "the month or the year is wrong")  # fmt: skip
+        ctx.report.warn(
+            read.at("date"),
+            f"dates outside the block: {row.on[0]}",
+            f"dates from {ctx.stretch}",
+            "the month or the year is wrong",
+        )
     ctx.in_order(row.first_day, row.last_day, read.at("last_day"))
     if row.begins is not None and row.ends is not None and row.ends <= row.begins:
-        ctx.report.error(read.at("until"), f"an end {row.ends:%H:%M} that is not after {row.begins:%H:%M}",
-                         "an end later on the same day", "the two clock times have changed places")  # fmt: skip
+        ctx.report.error(
+            read.at("until"),
+            f"an end {row.ends:%H:%M} that is not after {row.begins:%H:%M}",
+            "an end later on the same day",
+            "the two clock times have changed places",
+        )
 
 
 def make_slots(ctx: Context, sheets: Sheets) -> tuple[Slot, ...]:
@@ -72,14 +83,18 @@ def make_slots(ctx: Context, sheets: Sheets) -> tuple[Slot, ...]:
         ctx.slot_names = (name,)
         return tuple(Slot(d, name, begins, ends) for d in ctx.days if d.weekday() in weekdays)
     if sheets.empty("slots"):
-        ctx.report.error(sheets.lines["slots"], "an empty table 'slots'", "at least one slot",
-                         "leave the whole table out: then Mon-Sat 17:00-19:00 is assumed")  # fmt: skip
+        ctx.report.error(
+            sheets.lines["slots"],
+            "an empty table 'slots'",
+            "at least one slot",
+            "leave the whole table out: then Mon-Sat 17:00-19:00 is assumed",
+        )
         return ()
     for read in rows:
         _check_slot(ctx, read)
     _check_twice(ctx, rows)
     found: dict[tuple[date, str], Slot] = {}
-    for read in sorted(rows, key=lambda r: r.it.on is not None):
+    for read in sorted(rows, key=lambda r: r.it.on is not None):  # stable: file order otherwise
         row = read.it
         for day in (d for d in ctx.days if counts_on(row, d)):
             if row.closed:
@@ -88,15 +103,20 @@ def make_slots(ctx: Context, sheets: Sheets) -> tuple[Slot, ...]:
                 continue
             key = (day, row.name or DEFAULT_SLOT[0])
             old = found.get(key)
-            begins, ends = row.begins or (old and old.begins), row.ends or (old and old.ends)
-            if begins and ends and begins < ends:
-                found[key] = Slot(day, key[1], begins, ends, read.line)
+            opens = row.begins or (old.begins if old else None)
+            shuts = row.ends or (old.ends if old else None)
+            if opens and shuts and opens < shuts:
+                found[key] = Slot(day, key[1], opens, shuts, read.line)
     slots = tuple(sorted(found.values(), key=lambda s: (s.day, s.begins, s.name)))
     ctx.slot_names = tuple(dict.fromkeys(r.it.name or DEFAULT_SLOT[0] for r in rows if not r.it.closed))
     _check_overlaps(ctx, slots)
     if rows and not slots and ctx.dated and not ctx.report.bad:
-        ctx.report.error(rows[0].line, "slots on no day of the block", f"a slot on a day from {ctx.stretch}",
-                         "the weekdays or dates are others")  # fmt: skip
+        ctx.report.error(
+            rows[0].line,
+            "slots on no day of the block",
+            f"a slot on a day from {ctx.stretch}",
+            "the weekdays or dates are others",
+        )
     return slots
 
 
@@ -107,8 +127,15 @@ def _check_slot(ctx: Context, read: Read[SlotRow]) -> None:
         ctx.report.error(read.line, "neither 'days' nor 'date'", "weekdays or dates", "add 'days: Mon-Sat'")
     if row.on is None and not row.closed and (row.begins is None or row.ends is None):
         ctx.report.error(read.line, "a slot without clock times", "'from' and 'until'", "add 'from: 17:00'")
-    if row.on is not None and row.name is None and not row.closed and (row.begins is None or row.ends is None):
-        ctx.report.error(read.line, "a slot without clock times", "'from' and 'until'", "it should be 'closed: yes'")
+    if (
+        row.on is not None
+        and row.name is None
+        and not row.closed
+        and (row.begins is None or row.ends is None)
+    ):
+        ctx.report.error(
+            read.line, "a slot without clock times", "'from' and 'until'", "it should be 'closed: yes'"
+        )
 
 
 def _check_twice(ctx: Context, rows: Sequence[Read[SlotRow]]) -> None:
@@ -121,19 +148,27 @@ def _check_twice(ctx: Context, rows: Sequence[Read[SlotRow]]) -> None:
         for when in row.on if row.on is not None else row.days or ():
             first = seen.setdefault((name, when), read.line)
             if first is not read.line:
-                ctx.report.error(read.line, f"the slot {quoted(name)} a second time on a day (first: {first})",
-                                 "one row for a slot and day", "the two need different names")  # fmt: skip
+                ctx.report.error(
+                    read.line,
+                    f"the slot {quoted(name)} a second time on a day (first: {first})",
+                    "one row for a slot and day",
+                    "the two need different names",
+                )
                 break
 
 
 def _check_overlaps(ctx: Context, slots: Sequence[Slot]) -> None:
     told: set[tuple[Line, Line]] = set()
-    for a, b in zip(slots, slots[1:], strict=False):
+    for a, b in pairwise(slots):
         if a.day == b.day and b.begins < a.ends and (a.line, b.line) not in told:
             told.add((a.line, b.line))
-            ctx.report.error(b.line, f"the slot {quoted(b.name)} that begins at {b.begins:%H:%M}, before "
-                             f"{quoted(a.name)} ends ({a.line})", "slots of a day one after the other",
-                             "join the two, or change a clock time")  # fmt: skip
+            ctx.report.error(
+                b.line,
+                f"the slot {quoted(b.name)} that begins at {b.begins:%H:%M}, before "
+                f"{quoted(a.name)} ends ({a.line})",
+                "slots of a day one after the other",
+                "join the two, or change a clock time",
+            )
 
 
 def make_places(ctx: Context, sheets: Sheets) -> tuple[Place, ...]:
@@ -141,8 +176,11 @@ def make_places(ctx: Context, sheets: Sheets) -> tuple[Place, ...]:
     rows: tuple[Read[VenueRow], ...] = sheets.of("venues")
     if not rows:
         if not sheets.rows_of("venues"):
-            ctx.assume("venues", "no venues given: one venue 'track' with every kind of place, always open; "
-                       f"one pit, {JUMPS_PER_HOUR} jumps an hour")  # fmt: skip
+            ctx.assume(
+                "venues",
+                "no venues given: one venue 'track' with every kind of place, always open; "
+                f"one pit, {JUMPS_PER_HOUR} jumps an hour",
+            )
         kinds = [k for k in PLACE_KINDS if k != "anywhere"]
         return tuple(_place("track", k, k, Line()) for k in kinds)
     found: dict[tuple[str, str], Place] = {}
@@ -151,13 +189,21 @@ def make_places(ctx: Context, sheets: Sheets) -> tuple[Place, ...]:
         name = row.place or row.kind
         kind = row.kind or (find(row.place, PLACE_KINDS) if row.place else None)
         if name is None or kind is None:
-            ctx.report.error(read.line, "a place whose kind is not said", f"'kind': {', '.join(PLACE_KINDS)}",
-                             suggestion(row.place or "", PLACE_KINDS, else_say="add 'kind: track'"))  # fmt: skip
+            ctx.report.error(
+                read.line,
+                "a place whose kind is not said",
+                f"'kind': {', '.join(PLACE_KINDS)}",
+                suggestion(row.place or "", PLACE_KINDS, else_say="add 'kind: track'"),
+            )
             continue
         if (row.venue, name) in found:
             first = found[row.venue, name].line
-            ctx.report.error(read.line, f"the place {quoted(name)} a second time (first: {first})",
-                             "each place of a venue once", "give the second a name of its own")  # fmt: skip
+            ctx.report.error(
+                read.line,
+                f"the place {quoted(name)} a second time (first: {first})",
+                "each place of a venue once",
+                "give the second a name of its own",
+            )
             continue
         if kind == "pit" and row.jumps_per_hour is None:
             ctx.assume(f"{row.venue}, {name}", f"jumps per hour not given: {JUMPS_PER_HOUR}")
@@ -168,8 +214,16 @@ def make_places(ctx: Context, sheets: Sheets) -> tuple[Place, ...]:
 def _place(venue: str, name: str, kind: str, line: Line, row: VenueRow | None = None) -> Place:
     jumps = row.jumps_per_hour if row and row.jumps_per_hour is not None else JUMPS_PER_HOUR
     outdoor = row.outdoor if row and row.outdoor is not None else kind not in INDOOR_KINDS
-    return Place(venue, name, kind, row.capacity if row else MANY_AT_ONCE,
-                 jumps if kind == "pit" else 0, outdoor, row.lit if row else True, line)  # fmt: skip
+    return Place(
+        venue,
+        name,
+        kind,
+        row.capacity if row else MANY_AT_ONCE,
+        jumps if kind == "pit" else 0,
+        outdoor,
+        row.lit if row else True,
+        line,
+    )
 
 
 def make_openings(
@@ -204,8 +258,12 @@ def make_openings(
                 found.append(Opening(slot.day, slot.name, place, span[0], span[1], line))
     for read, aims in aimed:
         if aims and id(read) not in used and slots and ctx.dated:
-            ctx.report.warn(read.line, "an opening that meets no slot", "a time inside a slot of the block",
-                            "the slots begin earlier or later; look at 'slots'")  # fmt: skip
+            ctx.report.warn(
+                read.line,
+                "an opening that meets no slot",
+                "a time inside a slot of the block",
+                "the slots begin earlier or later; look at 'slots'",
+            )
     return tuple(sorted(found, key=lambda o: (o.day, o.begins, o.slot, o.place.venue, o.place.name)))
 
 
@@ -231,14 +289,22 @@ def _aim(ctx: Context, read: Read[OpeningRow], places: Sequence[Place]) -> tuple
         ctx.slot(slot, read.at("slot"))
     venues = tuple(dict.fromkeys(p.venue for p in places))
     if row.venue is not None and row.venue not in venues:
-        ctx.report.error(read.at("venue"), f"the unknown venue {quoted(row.venue)}",
-                         "a venue of the table 'venues'", suggestion(row.venue, venues))  # fmt: skip
+        ctx.report.error(
+            read.at("venue"),
+            f"the unknown venue {quoted(row.venue)}",
+            "a venue of the table 'venues'",
+            suggestion(row.venue, venues),
+        )
         return ()
     at_venue = [p for p in places if row.venue in (None, p.venue)]
     for name in row.place or ():
-        if name not in {p.name for p in at_venue}:
-            ctx.report.error(read.at("place"), f"the unknown place {quoted(name)}", "a place of the table 'venues'",
-                             suggestion(name, {p.name for p in at_venue}))  # fmt: skip
+        if name not in {p.name for p in at_venue} and not ctx.doubts("venues", name):
+            ctx.report.error(
+                read.at("place"),
+                f"the unknown place {quoted(name)}",
+                "a place of the table 'venues'",
+                suggestion(name, {p.name for p in at_venue}),
+            )
     return tuple(p for p in at_venue if row.place is None or p.name in row.place)
 
 
@@ -256,14 +322,21 @@ def make_presences(ctx: Context, sheets: Sheets, slots: Sequence[Slot]) -> tuple
         for read in people:
             first = seen.setdefault(read.it.name, read.line)
             if first is not read.line:
-                ctx.report.error(read.at("name"), f"{quoted(read.it.name)} a second time (first: {first})",
-                                 f"each name of '{table}' once",
-                                 "write all hours in one row: 'hours: Mon 16:00-18:00; Thu 17:00-19:00'")  # fmt: skip
+                ctx.report.error(
+                    read.at("name"),
+                    f"{quoted(read.it.name)} a second time (first: {first})",
+                    f"each name of '{table}' once",
+                    "write all hours in one row: 'hours: Mon 16:00-18:00; Thu 17:00-19:00'",
+                )
                 continue
             there = _there(ctx, read, slots)
             if not there and slots and ctx.dated:
-                ctx.report.warn(read.line, f"{quoted(read.it.name)} in no slot", "hours that meet a slot",
-                                "the days or clock times are others")  # fmt: skip
+                ctx.report.warn(
+                    read.line,
+                    f"{quoted(read.it.name)} in no slot",
+                    "hours that meet a slot",
+                    "the days or clock times are others",
+                )
             found += there
     return tuple(sorted(found, key=lambda p: (p.day, p.slot, p.coach is None, p.name)))
 
@@ -274,8 +347,12 @@ def _there(ctx: Context, read: Read[Any], slots: Sequence[Slot]) -> list[Presenc
     for name in row.slots or ():
         ctx.slot(name, read.at("slots"))
     if row.hours and (row.days or row.on or row.begins or row.ends):
-        ctx.report.error(read.at("hours"), "'hours' beside 'days', 'date', 'from' or 'until'", "one of the two",
-                         "everything belongs into 'hours'")  # fmt: skip
+        ctx.report.error(
+            read.at("hours"),
+            "'hours' beside 'days', 'date', 'from' or 'until'",
+            "one of the two",
+            "everything belongs into 'hours'",
+        )
     coach = None
     if isinstance(row, CoachRow):
         coach = Coach(row.name, row.families, row.minors, read.line)

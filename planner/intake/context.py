@@ -35,7 +35,8 @@ class Context:
     """Names and dates of one file while it is resolved.
 
     `dated` is False when the block's own dates are unusable: then nothing is held against them.
-    `doubtful` are names of rows that did not fit; a reference to them is no second complaint.
+    `doubtful` are names in rows that did not fit, by table, and None stands for a table that is broken
+    as a whole: a reference to them is no second complaint.
     """
 
     report: Reporter
@@ -48,7 +49,7 @@ class Context:
     own_units: dict[str, Unit] = field(default_factory=dict)
     athletes: tuple[str, ...] = ()
     groups: dict[str, tuple[str, ...]] = field(default_factory=dict)
-    doubtful: frozenset[str] = frozenset()
+    doubtful: Mapping[str, frozenset[str] | None] = field(default_factory=dict)
     slot_names: tuple[str, ...] = ()
     assumptions: list[Assumption] = field(default_factory=list)
 
@@ -75,18 +76,30 @@ class Context:
     def in_order(self, first: date | None, last: date | None, at: Line) -> bool:
         """Complain when a stretch ends before it begins."""
         if first is not None and last is not None and last < first:
-            self.report.error(at, f"an end {last} before the beginning {first}", "an end on or after the beginning",
-                              "the two dates have changed places")  # fmt: skip
+            self.report.error(
+                at,
+                f"an end {last} before the beginning {first}",
+                "an end on or after the beginning",
+                "the two dates have changed places",
+            )
             return False
         return True
+
+    def doubts(self, table: str, name: str) -> bool:
+        names = self.doubtful.get(table, frozenset())
+        return names is None or name in names
 
     def athlete(self, name: str, at: Line) -> str | None:
         """The athlete of that name, or a complaint."""
         if name in self.athletes:
             return name
-        if name not in self.doubtful:
-            self.report.error(at, f"the unknown athlete {quoted(name)}", "a name of the table 'athletes'",
-                              suggestion(name, self.athletes, else_say="add this athlete first"))  # fmt: skip
+        if not self.doubts("athletes", name):
+            self.report.error(
+                at,
+                f"the unknown athlete {quoted(name)}",
+                "a name of the table 'athletes'",
+                suggestion(name, self.athletes, else_say="add this athlete first"),
+            )
         return None
 
     def people(self, names: Sequence[str], at: Line) -> tuple[str, ...]:
@@ -99,11 +112,14 @@ class Context:
                 found += self.groups[name]
             elif name in self.athletes:
                 found.append(name)
-            elif name not in self.doubtful:
+            elif not self.doubts("athletes", name) and not self.doubts("groups", name):
                 known = (*self.athletes, *self.groups, ALL)
-                self.report.error(at, f"the unknown athlete or group {quoted(name)}",
-                                  "a name of the table 'athletes', a group, or 'all'",
-                                  suggestion(name, known, else_say="add this athlete first"))  # fmt: skip
+                self.report.error(
+                    at,
+                    f"the unknown athlete or group {quoted(name)}",
+                    "a name of the table 'athletes', a group, or 'all'",
+                    suggestion(name, known, else_say="add this athlete first"),
+                )
         return tuple(dict.fromkeys(found))
 
     def people_or_all(self, names: Sequence[str], at: Line) -> tuple[str, ...]:
@@ -120,15 +136,23 @@ class Context:
         found = find(name, known)
         if found is None and not self.catalogue:
             return name
-        if found is None:
+        if found is None and not self.doubts("units", name):
             what = "unit or family" if families else "unit"
-            self.report.error(at, f"the unknown {what} {quoted(name)}", f"a {what} of the catalogue, or your own",
-                              suggestion(name, known, else_say="'planner units' lists them"))  # fmt: skip
+            self.report.error(
+                at,
+                f"the unknown {what} {quoted(name)}",
+                f"a {what} of the catalogue, or your own",
+                suggestion(name, known, else_say="'planner units' lists them"),
+            )
         return found
 
     def slot(self, name: str, at: Line) -> str | None:
-        if not self.slot_names or name in self.slot_names:
+        if not self.slot_names or name in self.slot_names or self.doubts("slots", name):
             return name
-        self.report.error(at, f"the unknown slot {quoted(name)}", "a name of the table 'slots'",
-                          suggestion(name, self.slot_names))  # fmt: skip
+        self.report.error(
+            at,
+            f"the unknown slot {quoted(name)}",
+            "a name of the table 'slots'",
+            suggestion(name, self.slot_names),
+        )
         return None

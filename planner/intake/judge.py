@@ -14,14 +14,14 @@ from planner.intake.raw import Cell, RawFile, RawTable, Row
 from planner.intake.tables import NEEDED_TABLES, TABLES, RowModel
 from planner.intake.values import Misfit
 
-M = TypeVar("M", bound=RowModel, covariant=True)
+Model_co = TypeVar("Model_co", bound=RowModel, covariant=True)
 
 
 @dataclass(frozen=True)
-class Read(Generic[M]):
+class Read(Generic[Model_co]):
     """A row that fits its model, and where its cells stand."""
 
-    it: M
+    it: Model_co
     row: Row
 
     @property
@@ -45,8 +45,12 @@ class Sheets:
         """All rows of a table, those that did not fit included."""
         return tuple(self.raw[table].rows) if table in self.raw else ()
 
+    def broken(self, table: str) -> bool:
+        return table in self.raw and self.raw[table].broken
+
     def empty(self, table: str) -> bool:
-        return not self.rows_of(table)
+        """Is the table there, and nothing in it?"""
+        return table in self.raw and not self.raw[table].rows and not self.raw[table].broken
 
     def of(self, table: str) -> tuple[Read[Any], ...]:
         return self.rows.get(table, ())
@@ -63,11 +67,17 @@ def shown(cell: Cell) -> str:
 def _complain(error: ValidationError, table: str, row: Row, report: Reporter) -> None:
     for problem in error.errors(include_url=False):
         column = str(problem["loc"][0]) if problem["loc"] else ""
+        if column in row.spoilt:
+            continue
         at = row.at(column)
         if problem["type"] == "missing":
-            at = Line(at.file, at.line, at.column, at.cell, f"{row.line.key}.{column}" if not at.cell else column)
+            at = Line(
+                at.file, at.line, at.column, at.cell, f"{row.line.key}.{column}" if not at.cell else column
+            )
             info = next(i for k, i in TABLES[table].model_fields.items() if (i.alias or k) == column)
-            report.error(at, f"no '{column}'", f"'{column}': {info.description}", f"add '{column}' to this row")
+            report.error(
+                at, f"no '{column}'", f"'{column}': {info.description}", f"add '{column}' to this row"
+            )
             continue
         cause = problem.get("ctx", {}).get("error")
         needed, maybe = (cause.needed, cause.maybe) if isinstance(cause, Misfit) else (problem["msg"], "")
@@ -79,14 +89,16 @@ def judge(raw: RawFile, report: Reporter) -> Sheets:
     rows: dict[str, tuple[Read[Any], ...]] = {}
     for table in NEEDED_TABLES:
         if table not in raw.tables:
-            report.error(raw.line, f"no table '{table}'", f"the table '{table}'", f"add '{table}:' and its rows")
-        elif not raw.tables[table].rows:
+            report.error(
+                raw.line, f"no table '{table}'", f"the table '{table}'", f"add '{table}:' and its rows"
+            )
+        elif not raw.tables[table].rows and not raw.tables[table].broken:
             what = "no athlete" if table == "athletes" else f"an empty table '{table}'"
             report.error(raw.tables[table].line, what, "at least one row", "the rows were deleted by mistake")
     for table, found in raw.tables.items():
         model = TABLES[table]
         good: list[Read[Any]] = []
-        for row in found.rows:
+        for row in () if found.broken else found.rows:
             cells = {k: v for k, v in row.values.items() if v is not None and v != ""}
             try:
                 good.append(Read(model.model_validate(cells, context=raw.workbook), row))

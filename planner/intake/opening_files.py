@@ -13,9 +13,9 @@ YAML_ENDINGS = (".yaml", ".yml")
 WORKBOOK_ENDINGS = (".xlsx",)
 
 
-def refuse(path: Path, found: str, needed: str, maybe: str, line: int = 0, column: int = 0) -> BadFile:
+def refuse(path: Path, found: str, needed: str, maybe: str, at: tuple[int, int] = (0, 0)) -> BadFile:
     """A complaint about the file as a whole, or one place of it, ready to be raised."""
-    return BadFile((Complaint(Line(path.name, line, column), found, needed, maybe),))
+    return BadFile((Complaint(Line(path.name, *at), found, needed, maybe),))
 
 
 def read_bytes(path: Path) -> bytes:

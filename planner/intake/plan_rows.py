@@ -5,14 +5,16 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from datetime import date, timedelta
+from itertools import pairwise
 
 from planner.domain.block import BeforeWeek, LastDone, PhaseSpan, Slot, Theme, Weather, Wish
 from planner.domain.finding import Line
 from planner.domain.units import COUNTERS
+from planner.intake.calendar_tables import WeatherRow
 from planner.intake.complaints import quoted
 from planner.intake.context import Context
 from planner.intake.judge import Read, Sheets
-from planner.intake.tables import BeforeRow, PhaseRow, ThemeRow, WeatherRow, WishRow
+from planner.intake.plan_tables import BeforeRow, PhaseRow, ThemeRow, WishRow
 
 
 def make_themes(ctx: Context, sheets: Sheets) -> tuple[Theme, ...]:
@@ -23,7 +25,9 @@ def make_themes(ctx: Context, sheets: Sheets) -> tuple[Theme, ...]:
         if not ctx.in_order(row.begins, row.ends, read.at("until")):
             continue
         if not ctx.touches(row.begins, row.ends):
-            ctx.report.warn(read.line, "a theme outside the block", f"dates from {ctx.stretch}", "the year is wrong")
+            ctx.report.warn(
+                read.line, "a theme outside the block", f"dates from {ctx.stretch}", "the year is wrong"
+            )
         units = [ctx.unit(u, read.at("units"), families=True) for u in row.units]
         kept = tuple(u for u in units if u is not None)
         for person in ctx.people(row.athlete, read.at("athlete")):
@@ -48,24 +52,37 @@ def make_phases(ctx: Context, sheets: Sheets) -> tuple[PhaseSpan, ...]:
 
 def _check_chain(ctx: Context, spans: Sequence[PhaseSpan]) -> None:
     one_day = timedelta(days=1)
-    for a, b in zip(spans, spans[1:], strict=False):
+    for a, b in pairwise(spans):
         if b.begins <= a.ends:
-            ctx.report.error(b.line, f"the phase '{b.phase}' from {b.begins}, before '{a.phase}' ends on {a.ends} "
-                             f"({a.line})", "phases that do not overlap",
-                             f"'from: {a.ends + one_day}' is meant")  # fmt: skip
+            ctx.report.error(
+                b.line,
+                f"the phase '{b.phase}' from {b.begins}, before '{a.phase}' ends on {a.ends} ({a.line})",
+                "phases that do not overlap",
+                f"'from: {a.ends + one_day}' is meant",
+            )
         elif b.begins > a.ends + one_day:
-            ctx.report.error(b.line, f"days without a phase between '{a.phase}', which ends on {a.ends} "
-                             f"({a.line}), and '{b.phase}' from {b.begins}", "phases day on day",
-                             f"'from: {a.ends + one_day}' is meant")  # fmt: skip
+            ctx.report.error(
+                b.line,
+                f"days without a phase between '{a.phase}', which ends on {a.ends} "
+                f"({a.line}), and '{b.phase}' from {b.begins}",
+                "phases day on day",
+                f"'from: {a.ends + one_day}' is meant",
+            )
     if ctx.dated and spans:
         if spans[0].begins > ctx.begins:
-            ctx.report.error(spans[0].line, f"days without a phase from {ctx.begins} ({ctx.line}) to "
-                             f"{spans[0].begins}", "phases that cover the block",
-                             f"'from: {ctx.begins}' is meant")  # fmt: skip
+            ctx.report.error(
+                spans[0].line,
+                f"days without a phase from {ctx.begins} ({ctx.line}) to {spans[0].begins}",
+                "phases that cover the block",
+                f"'from: {ctx.begins}' is meant",
+            )
         if spans[-1].ends < ctx.ends:
-            ctx.report.error(spans[-1].line, f"days without a phase from {spans[-1].ends} to {ctx.ends} "
-                             f"({ctx.line})", "phases that cover the block",
-                             f"'until: {ctx.ends}' is meant")  # fmt: skip
+            ctx.report.error(
+                spans[-1].line,
+                f"days without a phase from {spans[-1].ends} to {ctx.ends} ({ctx.line})",
+                "phases that cover the block",
+                f"'until: {ctx.ends}' is meant",
+            )
 
 
 def make_wishes(ctx: Context, sheets: Sheets, table: str, slots: Sequence[Slot]) -> tuple[Wish, ...]:
@@ -78,25 +95,41 @@ def make_wishes(ctx: Context, sheets: Sheets, table: str, slots: Sequence[Slot])
         people = ctx.people(row.athlete, read.at("athlete"))
         unit = ctx.unit(row.unit, read.at("unit"))
         if row.amount and row.amount not in ("full", "lighter") and not re.match(r"\d", row.amount):
-            ctx.report.error(read.at("amount"), quoted(row.amount), "full, lighter, or a figure such as 240 m",
-                             "'lighter' is meant")  # fmt: skip
+            ctx.report.error(
+                read.at("amount"),
+                quoted(row.amount),
+                "full, lighter, or a figure such as 240 m",
+                "'lighter' is meant",
+            )
         if not ctx.inside(row.on):
-            ctx.report.error(read.at("date"), f"{row.on}, outside the block", f"a date from {ctx.stretch}",
-                             "the month or the year is wrong")  # fmt: skip
+            ctx.report.error(
+                read.at("date"),
+                f"{row.on}, outside the block",
+                f"a date from {ctx.stretch}",
+                "the month or the year is wrong",
+            )
             continue
         if row.slot and ctx.slot(row.slot, read.at("slot")) is None:
             continue
         there = [s for s in slots if s.day == row.on and row.slot in ("", s.name)]
         if slots and ctx.dated and not there:
             which = f"slot {quoted(row.slot)}" if row.slot else "slot"
-            ctx.report.error(read.at("date"), f"no {which} on {row.on}", "a day with that slot",
-                             "another day is meant, or a row of 'slots' is missing")  # fmt: skip
+            ctx.report.error(
+                read.at("date"),
+                f"no {which} on {row.on}",
+                "a day with that slot",
+                "another day is meant, or a row of 'slots' is missing",
+            )
             continue
         for person in people if unit is not None else ():
             first = seen.setdefault((person, row.on, unit or "", row.slot), read.line)
             if first is not read.line:
-                ctx.report.error(read.line, f"{quoted(unit)} of {quoted(person)} on {row.on} twice ({first})",
-                                 "one row for an athlete, a day and a unit", "delete one of them")  # fmt: skip
+                ctx.report.error(
+                    read.line,
+                    f"{quoted(unit)} of {quoted(person)} on {row.on} twice ({first})",
+                    "one row for an athlete, a day and a unit",
+                    "delete one of them",
+                )
                 continue
             found.append(Wish(person, row.on, unit or "", row.slot, row.amount, read.line))
     return tuple(found)
@@ -120,8 +153,12 @@ def make_before(
             monday = row.week - timedelta(days=(row.week.weekday() - week_start) % 7)
             first = seen.setdefault((name, monday), read.line)
             if first is not read.line:
-                ctx.report.error(read.line, f"the week of {monday} of {quoted(name)} twice ({first})",
-                                 "one row for an athlete and a week", "another week is meant")  # fmt: skip
+                ctx.report.error(
+                    read.line,
+                    f"the week of {monday} of {quoted(name)} twice ({first})",
+                    "one row for an athlete and a week",
+                    "another week is meant",
+                )
                 continue
             weeks.append(BeforeWeek(name, monday, counters, read.line))
         if row.unit is not None and row.last is not None:
@@ -142,13 +179,18 @@ def _before_fits(ctx: Context, read: Read[BeforeRow], counted: bool) -> bool:
         ctx.report.error(read.line, "one of 'unit' and 'last' without the other", "both", "add the other one")
         fits = False
     if row.week is None and row.unit is None and not counted:
-        ctx.report.error(read.line, "a row that says nothing", "'week' and amounts, or 'unit' and 'last'",
-                         "delete the row")  # fmt: skip
+        ctx.report.error(
+            read.line, "a row that says nothing", "'week' and amounts, or 'unit' and 'last'", "delete the row"
+        )
         fits = False
     for column, day in (("week", row.week), ("last", row.last)):
         if day is not None and ctx.dated and day >= ctx.begins:
-            ctx.report.error(read.at(column), f"{day}, which is not before the block", f"a date before {ctx.begins}",
-                             "the month or the year is wrong")  # fmt: skip
+            ctx.report.error(
+                read.at(column),
+                f"{day}, which is not before the block",
+                f"a date before {ctx.begins}",
+                "the month or the year is wrong",
+            )
             fits = False
     return fits
 
@@ -159,8 +201,12 @@ def make_weather(ctx: Context, sheets: Sheets) -> tuple[Weather, ...]:
     for read in rows:
         row = read.it
         if not ctx.inside(row.on):
-            ctx.report.warn(read.at("date"), f"weather of {row.on}, outside the block", f"dates from {ctx.stretch}",
-                            "the month is wrong")  # fmt: skip
+            ctx.report.warn(
+                read.at("date"),
+                f"weather of {row.on}, outside the block",
+                f"dates from {ctx.stretch}",
+                "the month is wrong",
+            )
         if row.slot and ctx.slot(row.slot, read.at("slot")) is None:
             continue
         found.append(Weather(row.on, row.slot, row.wbgt, row.rain, row.wind, row.wind_from, read.line))

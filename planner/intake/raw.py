@@ -18,6 +18,7 @@ class Row:
     values: dict[str, Cell]
     lines: dict[str, Line]
     line: Line
+    spoilt: set[str] = field(default_factory=set)  # columns whose cell was complained of already
 
     def at(self, column: str) -> Line:
         """Where a cell stands; the row itself when the cell is not given."""
@@ -26,8 +27,11 @@ class Row:
 
 @dataclass
 class RawTable:
+    """`broken`: complained of already as a whole; its rows are not judged."""
+
     rows: list[Row]
     line: Line
+    broken: bool = False
 
 
 @dataclass

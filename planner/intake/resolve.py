@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import suppress
 from datetime import date
 from pathlib import Path
 
 from planner.domain.block import Block
 from planner.domain.finding import Line
 from planner.domain.units import Unit
-from planner.intake import calendar_rows, people_rows, plan_rows, rule_rows
+from planner.intake import absence_rows, calendar_rows, people_rows, plan_rows, rule_rows
+from planner.intake.calendar_tables import BlockRow
 from planner.intake.complaints import Reporter, quoted
 from planner.intake.context import Context, KnownRule
 from planner.intake.judge import Read, Sheets
 from planner.intake.spelling import suggestion
-from planner.intake.tables import BlockRow
 from planner.intake.unusual import look_for_unusual
+from planner.intake.values import Misfit, text_of
 
 LONGEST = 400  # days; a season is several blocks
 MINOR_RATIO, ADULTS = 8, 2  # common practice, no source; the club's own rule decides
@@ -44,9 +46,9 @@ def resolve(
     parts = {
         "marks": people_rows.make_marks(ctx, sheets, athletes),
         "run_ups": people_rows.make_run_ups(ctx, sheets, athletes),
-        "away": people_rows.make_away(ctx, sheets),
-        "competitions": people_rows.make_competitions(ctx, sheets),
-        "limits": people_rows.make_limits(ctx, sheets),
+        "away": absence_rows.make_away(ctx, sheets),
+        "competitions": absence_rows.make_competitions(ctx, sheets),
+        "limits": absence_rows.make_limits(ctx, sheets),
         "themes": plan_rows.make_themes(ctx, sheets),
         "phases": plan_rows.make_phases(ctx, sheets),
         "fixed": plan_rows.make_wishes(ctx, sheets, "fixed", slots),
@@ -100,19 +102,32 @@ def _context(
     rules: Mapping[str, KnownRule] | None,
     units: Mapping[str, Unit],
 ) -> Context:
-    doubtful = frozenset(
-        str(row.values.get("name")).strip() for t in ("athletes", "groups") for row in sheets.rows_of(t)
-    )
+    naming = {"athletes": "name", "groups": "name", "slots": "name", "units": "id", "venues": "place"}
+    doubtful = {
+        table: None if sheets.broken(table) else frozenset(_names(sheets, table, column))
+        for table, column in naming.items()
+    }
     line = read.line if read else Line()
     begins, ends = (read.it.begins, read.it.ends) if read else (date(2000, 1, 3), date(2000, 1, 3))
     ctx = Context(report, begins, ends, line, read is not None, rules, units, doubtful=doubtful)
     if read is not None and not ctx.in_order(begins, ends, read.at("until")):
         ctx.dated, ctx.ends = False, begins
     elif (ends - begins).days >= LONGEST and read is not None:
-        report.error(read.at("until"), f"a block of {(ends - begins).days + 1} days", f"at most {LONGEST} days",
-                     "the year is wrong; a season is several blocks")  # fmt: skip
+        report.error(
+            read.at("until"),
+            f"a block of {(ends - begins).days + 1} days",
+            f"at most {LONGEST} days",
+            "the year is wrong; a season is several blocks",
+        )
         ctx.dated, ctx.ends = False, begins
     return ctx
+
+
+def _names(sheets: Sheets, table: str, column: str) -> Iterator[str]:
+    """The names in a table's rows, as far as they can be read, those of rows that do not fit included."""
+    for row in sheets.rows_of(table):
+        with suppress(Misfit):
+            yield text_of(row.values.get(column))
 
 
 def _time_zone(ctx: Context, read: Read[BlockRow]) -> str:
@@ -125,8 +140,12 @@ def _time_zone(ctx: Context, read: Read[BlockRow]) -> str:
     try:
         ZoneInfo(zone)
     except (LookupError, ValueError, OSError):
-        ctx.report.error(read.at("time_zone"), f"the unknown time zone {quoted(zone)}", "a zone such as Europe/Oslo",
-                         suggestion(zone, available_timezones(), else_say="'UTC' will do"))  # fmt: skip
+        ctx.report.error(
+            read.at("time_zone"),
+            f"the unknown time zone {quoted(zone)}",
+            "a zone such as Europe/Oslo",
+            suggestion(zone, available_timezones(), else_say="'UTC' will do"),
+        )
     return zone
 
 
@@ -135,8 +154,16 @@ def _previous(ctx: Context, read: Read[BlockRow], path: Path) -> None:
     if not previous:
         return
     if Path(previous).is_absolute() or not previous.casefold().endswith((".yaml", ".yml", ".xlsx")):
-        ctx.report.error(read.at("previous"), quoted(previous), "the earlier block file, named from this folder",
-                         "'../spring/block.yaml' is the form")  # fmt: skip
+        ctx.report.error(
+            read.at("previous"),
+            quoted(previous),
+            "the earlier block file, named from this folder",
+            "'../spring/block.yaml' is the form",
+        )
     elif not (path.parent / previous).is_file():
-        ctx.report.warn(read.at("previous"), f"no file {quoted(previous)}", "the earlier block file",
-                        "it was moved; what came before counts as unknown")  # fmt: skip
+        ctx.report.warn(
+            read.at("previous"),
+            f"no file {quoted(previous)}",
+            "the earlier block file",
+            "it was moved; what came before counts as unknown",
+        )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
@@ -13,8 +13,8 @@ from planner.domain.units import REGIONS, AmountRange, Demand, Level, Unit
 from planner.intake.complaints import quoted
 from planner.intake.context import Context
 from planner.intake.judge import Read, Sheets
+from planner.intake.plan_tables import ExceptionRow, RuleRow, UnitRow
 from planner.intake.spelling import find, suggestion
-from planner.intake.tables import ExceptionRow, RuleRow, UnitRow
 
 SHORTEST_REASON = 10  # characters; fewer say nothing to the one who reads the sheet
 LIGHTER_MINUTES = 70  # percent; common practice, no source
@@ -25,7 +25,7 @@ def make_settings(ctx: Context, sheets: Sheets) -> tuple[RuleSetting, ...]:
     found: list[RuleSetting] = []
     rules: tuple[Read[RuleRow], ...] = sheets.of("rules")
     for read in rules:
-        found += _said(ctx, read, "", None, None, "")
+        found += _said(ctx, read, _Reach())
     exceptions: tuple[Read[ExceptionRow], ...] = sheets.of("exceptions")
     for exception in exceptions:
         row = exception.it
@@ -33,9 +33,9 @@ def make_settings(ctx: Context, sheets: Sheets) -> tuple[RuleSetting, ...]:
         if _exception_fits(ctx, exception):
             begins, ends = row.begins or ctx.begins, row.ends or ctx.ends
             for person in people:
-                found += _said(ctx, exception, person, begins, ends, row.reason or "")
+                found += _said(ctx, exception, _Reach(person, begins, ends, row.reason or ""))
         else:
-            _said(ctx, exception, "", None, None, "")  # its other slips are told as well
+            _said(ctx, exception, _Reach())  # its other slips are told as well
     return tuple(found)
 
 
@@ -44,19 +44,35 @@ def _exception_fits(ctx: Context, read: Read[ExceptionRow]) -> bool:
     fits = ctx.in_order(row.begins, row.ends, read.at("until"))
     if row.reason is None or len(row.reason) < SHORTEST_REASON:
         found = "an exception without a reason" if row.reason is None else f"the reason {quoted(row.reason)}"
-        ctx.report.error(read.at("reason"), found, f"a reason of at least {SHORTEST_REASON} characters",
-                         "say in one sentence why the rule should give way")  # fmt: skip
+        ctx.report.error(
+            read.at("reason"),
+            found,
+            f"a reason of at least {SHORTEST_REASON} characters",
+            "say in one sentence why the rule should give way",
+        )
         fits = False
     if fits and not ctx.touches(row.begins, row.ends):
-        ctx.report.error(read.at("from"), f"an exception wholly outside the block ({row.begins or row.ends})",
-                         f"a date from {ctx.stretch}", "the month or the year is wrong")  # fmt: skip
+        ctx.report.error(
+            read.at("from"),
+            f"an exception wholly outside the block ({row.begins or row.ends})",
+            f"a date from {ctx.stretch}",
+            "the month or the year is wrong",
+        )
         fits = False
     return fits
 
 
-def _said(
-    ctx: Context, read: Read[Any], athlete: str, begins: date | None, ends: date | None, reason: str
-) -> list[RuleSetting]:
+@dataclass(frozen=True)
+class _Reach:
+    """For whom, when and why a row counts; everybody and always when nothing is said."""
+
+    athlete: str = ""
+    begins: date | None = None
+    ends: date | None = None
+    reason: str = ""
+
+
+def _said(ctx: Context, read: Read[Any], reach: _Reach) -> list[RuleSetting]:
     row = read.it
     rule = _rule(ctx, row.rule, read.at("rule"))
     said: list[tuple[str, int | str]] = []
@@ -64,14 +80,19 @@ def _said(
         parameter = _parameter(ctx, read, rule)
         if parameter is not None:
             said.append((parameter, row.value))
-    said += [(what, value) for what, value in (("tier", row.tier), ("weight", row.weight)) if value is not None]
+    said += [
+        (what, value) for what, value in (("tier", row.tier), ("weight", row.weight)) if value is not None
+    ]
     if getattr(row, "off", False):
         said.append(("off", 1))
     elif not said and row.parameter is None and row.value is None:
         needed = "'parameter' and 'value', 'tier', 'weight'" + (" or 'off'" if hasattr(row, "off") else "")
         ctx.report.error(read.line, "a row that changes nothing of the rule", needed, "the number is missing")
     name = rule or row.rule
-    return [RuleSetting(name, p, v, athlete, begins, ends, reason, read.line) for p, v in said]
+    return [
+        RuleSetting(name, p, v, reach.athlete, reach.begins, reach.ends, reach.reason, read.line)
+        for p, v in said
+    ]
 
 
 def _rule(ctx: Context, name: str, at: Line) -> str | None:
@@ -79,8 +100,12 @@ def _rule(ctx: Context, name: str, at: Line) -> str | None:
         return name
     found = find(name, ctx.rules)
     if found is None:
-        ctx.report.error(at, f"the unknown rule {quoted(name)}", "the id of a rule",
-                         suggestion(name, ctx.rules, else_say="'planner rules' lists them"))  # fmt: skip
+        ctx.report.error(
+            at,
+            f"the unknown rule {quoted(name)}",
+            "the id of a rule",
+            suggestion(name, ctx.rules, else_say="'planner rules' lists them"),
+        )
     return found
 
 
@@ -96,14 +121,24 @@ def _parameter(ctx: Context, read: Read[Any], rule: str | None) -> str | None:
     known = ctx.rules[rule].parameters
     found = find(row.parameter, known)
     if found is None:
-        else_say = "this rule has no number; its tier can be changed" if not known else "'planner rules' lists them"
-        ctx.report.error(read.at("parameter"), f"the unknown number {quoted(row.parameter)} of {rule}",
-                         "a number of that rule", suggestion(row.parameter, known, else_say=else_say))  # fmt: skip
+        else_say = (
+            "this rule has no number; its tier can be changed" if not known else "'planner rules' lists them"
+        )
+        ctx.report.error(
+            read.at("parameter"),
+            f"the unknown number {quoted(row.parameter)} of {rule}",
+            "a number of that rule",
+            suggestion(row.parameter, known, else_say=else_say),
+        )
         return None
     limits = known[found]
     if not limits.low <= row.value <= limits.high:
-        ctx.report.error(read.at("value"), f"{row.value} for '{found}' of {rule}",
-                         f"a number from {limits.low} to {limits.high}", "a digit is wrong")  # fmt: skip
+        ctx.report.error(
+            read.at("value"),
+            f"{row.value} for '{found}' of {rule}",
+            f"a number from {limits.low} to {limits.high}",
+            "a digit is wrong",
+        )
         return None
     return found
 
@@ -118,31 +153,57 @@ def make_units(ctx: Context, sheets: Sheets) -> tuple[Unit, ...]:
         wanted = find(row.id, known) or row.id
         first = seen.setdefault(wanted, read.line)
         if first is not read.line:
-            ctx.report.error(read.at("id"), f"the unit {quoted(row.id)} a second time (first: {first})",
-                             "each own unit once", "join the two rows")  # fmt: skip
+            ctx.report.error(
+                read.at("id"),
+                f"the unit {quoted(row.id)} a second time (first: {first})",
+                "each own unit once",
+                "join the two rows",
+            )
             continue
         if not re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", wanted):
             plain = "-".join(re.findall("[a-z0-9]+", wanted.casefold())) or "own-unit"
-            ctx.report.error(read.at("id"), f"the id {quoted(row.id)}", "small letters, digits and hyphens",
-                             f"'{plain}' is meant")  # fmt: skip
+            ctx.report.error(
+                read.at("id"),
+                f"the id {quoted(row.id)}",
+                "small letters, digits and hyphens",
+                f"'{plain}' is meant",
+            )
             continue
         base = find(row.like or wanted, known)
         if base is None:
             if ctx.catalogue:
-                ctx.report.error(read.at("like" if row.like else "id"), f"the unknown unit {quoted(row.like or wanted)}",
-                                 "'like': a unit of the catalogue it is made from",
-                                 suggestion(row.like or wanted, known, else_say="'planner units' lists them"))  # fmt: skip
+                ctx.report.error(
+                    read.at("like" if row.like else "id"),
+                    f"the unknown unit {quoted(row.like or wanted)}",
+                    "'like': a unit of the catalogue it is made from",
+                    suggestion(row.like or wanted, known, else_say="'planner units' lists them"),
+                )
             continue
         ctx.own_units[wanted] = own_unit(known[base], wanted, row)
     return tuple(ctx.own_units.values())
 
 
 def own_unit(base: Unit, unit_id: str, row: UnitRow) -> Unit:
-    """A unit with the coach's changes. Changed demands give a lighter row of one less, 70 % of the minutes."""
-    plain = ("purpose", "increment", "place_kinds", "eyes", "hours_neural", "hours_region", "least_age",
-             "least_training_years", "lighter_text", "stop_rule", "recovery", "target", "shoes")  # fmt: skip
+    """A unit with the coach's changes. Changed demands make the lighter row: one less, 70 % of the minutes."""
+    plain = (
+        "purpose",
+        "increment",
+        "place_kinds",
+        "eyes",
+        "hours_neural",
+        "hours_region",
+        "least_age",
+        "least_training_years",
+        "lighter_text",
+        "stop_rule",
+        "recovery",
+        "target",
+        "shoes",
+    )
     changes: dict[str, Any] = {k: v for k in plain if (v := getattr(row, k)) is not None}
-    changes["name"] = row.name or (base.name if unit_id == base.id else unit_id.replace("-", " ").capitalize())
+    changes["name"] = row.name or (
+        base.name if unit_id == base.id else unit_id.replace("-", " ").capitalize()
+    )
     changes["source"] = row.source or "coach's decision"
     if row.amounts is not None:
         own: dict[Level, AmountRange] = {}

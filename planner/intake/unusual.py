@@ -21,13 +21,20 @@ def look_for_unusual(block: Block, sheets: Sheets, report: Reporter) -> None:
         strange = next((c for c in text if _outside_latin(c)), None)
         if strange is not None:
             script = unicodedata.name(strange, "A SIGN").split()[0].lower()
-            report.warn(line, f"{quoted(text)} with signs beyond Latin letters ({script})",
-                        "letters the shipped fonts have, or a font of your system that has these",
-                        "look at the printed sheet: no empty box should stand there")  # fmt: skip
+            report.warn(
+                line,
+                f"{quoted(text)} with signs beyond Latin letters ({script})",
+                "letters the shipped fonts have, or a font of your system that has these",
+                "look at the printed sheet: no empty box should stand there",
+            )
     for athlete in block.athletes:
         if block.slots and all(_is_away(block, athlete.name, s) for s in block.slots):
-            report.warn(athlete.line, f"{quoted(athlete.name)} away in every slot of the block", "at least one slot",
-                        "a date in 'away' is wrong, or the athlete is not in this block")  # fmt: skip
+            report.warn(
+                athlete.line,
+                f"{quoted(athlete.name)} away in every slot of the block",
+                "at least one slot",
+                "a date in 'away' is wrong, or the athlete is not in this block",
+            )
     _minors(block, report)
 
 
@@ -45,7 +52,9 @@ def _outside_latin(sign: str) -> bool:
     if sign.isascii() or unicodedata.category(sign) in ("Mn", "Mc"):
         return False
     if unicodedata.category(sign)[0] == "L":
-        return not unicodedata.name(sign, "").startswith(("LATIN", "MODIFIER", "FEMININE", "MASCULINE", "MICRO"))
+        return not unicodedata.name(sign, "").startswith(
+            ("LATIN", "MODIFIER", "FEMININE", "MASCULINE", "MICRO")
+        )
     return ord(sign) > 0x20CF  # arrows, pictures and emoji; punctuation and currency signs lie below
 
 
@@ -66,7 +75,10 @@ def _minors(block: Block, report: Reporter) -> None:
             adults[p.day, p.slot] = adults.get((p.day, p.slot), 0) + 1
     alone = [s for s in block.slots if adults.get(s.key, 0) < block.adults_present]
     if alone:
-        report.warn(minors[0].line, f"athletes under 18 and fewer than {block.adults_present} adults in "
-                    f"{len(alone)} of {len(block.slots)} slots (first: {alone[0].day} {alone[0].name})",
-                    f"{block.adults_present} adults when minors train",
-                    "add a helper with the task 'adult', or set 'adults_present' as your club's rule says")  # fmt: skip
+        report.warn(
+            minors[0].line,
+            f"athletes under 18 and fewer than {block.adults_present} adults in "
+            f"{len(alone)} of {len(block.slots)} slots (first: {alone[0].day} {alone[0].name})",
+            f"{block.adults_present} adults when minors train",
+            "add a helper with the task 'adult', or set 'adults_present' as your club's rule says",
+        )

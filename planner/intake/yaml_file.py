@@ -26,9 +26,8 @@ def decoded(path: Path, data: bytes) -> str:
         return data.decode(encoding)
     except UnicodeDecodeError as error:
         line = data[: error.start].count(b"\n") + 1
-        raise refuse(
-            path, "signs that are not UTF-8", "text in UTF-8", "save it again as 'UTF-8' in your editor", line
-        ) from None
+        maybe = "save it again as 'UTF-8' in your editor"
+        raise refuse(path, "signs that are not UTF-8", "text in UTF-8", maybe, (line, 0)) from None
 
 
 def _compose(path: Path, text: str) -> Any:
@@ -46,11 +45,19 @@ def _compose(path: Path, text: str) -> Any:
             f"text that is not YAML ({what})",
             "YAML: 'key: value' lines, '- ' before each row",
             "a quote, a bracket or a blank after ':' is missing, or a tab stands before the line",
-            *at,
+            at,
         ) from None
     except RecursionError:
         raise refuse(path, "lists nested too deep", "flat tables", "a bracket was not closed") from None
-    except (YAMLError, ValueError, OverflowError, LookupError, AttributeError, TypeError, AssertionError) as e:
+    except (
+        YAMLError,
+        ValueError,
+        OverflowError,
+        LookupError,
+        AttributeError,
+        TypeError,
+        AssertionError,
+    ) as e:
         # the parser lets some broken escapes and directives through as plain errors of Python
         what = type(e).__name__
         raise refuse(
@@ -74,17 +81,27 @@ class _Reader:
         at = self.line(node)
         if self.nodes > MOST_NODES:
             raise refuse(
-                self.path, "aliases that multiply themselves", f"at most {MOST_NODES} values",
-                "write the rows out instead of using '*'", at.line, at.column,
-            )  # fmt: skip
+                self.path,
+                "aliases that multiply themselves",
+                f"at most {MOST_NODES} values",
+                "write the rows out instead of using '*'",
+                (at.line, at.column),
+            )
         if id(node) in self.open_nodes:
             raise refuse(
-                self.path, "an alias that contains itself", "rows that end",
-                "write the rows out instead of using '*'", at.line, at.column,
-            )  # fmt: skip
+                self.path,
+                "an alias that contains itself",
+                "rows that end",
+                "write the rows out instead of using '*'",
+                (at.line, at.column),
+            )
         if len(self.open_nodes) > DEEPEST:
             raise refuse(
-                self.path, "lists nested too deep", "flat tables", "a bracket was not closed", at.line, at.column
+                self.path,
+                "lists nested too deep",
+                "flat tables",
+                "a bracket was not closed",
+                (at.line, at.column),
             )
 
     def cell(self, node: Any) -> Cell:
@@ -111,14 +128,18 @@ class _Reader:
         for key_node, value in node.value:
             at = self.line(key_node, where)
             if not isinstance(key_node, ScalarNode):
-                self.report.error(at, "a list where a key belongs", "a word and ':'", "a '?' or a bracket is left over")
+                self.report.error(
+                    at, "a list where a key belongs", "a word and ':'", "a '?' or a bracket is left over"
+                )
                 continue
             key = str(key_node.value).strip()
             if key in seen:
                 self.report.error(
-                    at, f"the key {quoted(key)} a second time (first in line {seen[key].line})", "each key once",
+                    at,
+                    f"the key {quoted(key)} a second time (first in line {seen[key].line})",
+                    "each key once",
                     "the second is left over from copying: delete one of them",
-                )  # fmt: skip
+                )
                 continue
             seen[key] = at
             yield key, at, value
@@ -130,9 +151,11 @@ class _Reader:
         if not isinstance(node, MappingNode):
             found = quoted(node.value) if isinstance(node.value, str) else "a list"
             self.report.error(
-                at, found, f"a row of '{table}': keys and values",
+                at,
+                found,
+                f"a row of '{table}': keys and values",
                 f"write it as '- {columns(table)[0]}: ...' with one key a line",
-            )  # fmt: skip
+            )
             return None
         self._enter(node)
         row = Row({}, {}, at)
@@ -142,9 +165,13 @@ class _Reader:
             column = find(key, known)
             place = Line(key_at.file, key_at.line, key_at.column, "", f"{where}.{column or key}")
             if column is None:
-                self.report.error(place, f"the unknown key {quoted(key)}", f"a column of '{table}'", suggestion(key, known))
+                self.report.error(
+                    place, f"the unknown key {quoted(key)}", f"a column of '{table}'", suggestion(key, known)
+                )
             elif column in row.values:
-                self.report.error(place, f"the key {quoted(key)} a second time", "each key once", "delete one of them")
+                self.report.error(
+                    place, f"the key {quoted(key)} a second time", "each key once", "delete one of them"
+                )
             else:
                 row.values[column] = self.cell(value)
                 row.lines[column] = place
@@ -157,7 +184,7 @@ class _Reader:
         found = RawTable([], at)
         if table == "block":
             row = self.row(node, table, table)
-            return RawTable([row] if row else [], at)
+            return RawTable([row] if row else [], at, broken=row is None)
         if isinstance(node, SequenceNode):
             self._enter(node)
             self.open_nodes.add(id(node))
@@ -165,12 +192,17 @@ class _Reader:
                 row = self.row(item, table, f"{table}[{i}]")
                 if row is not None:
                     found.rows.append(row)
+            found.broken = bool(node.value) and not found.rows
             self.open_nodes.discard(id(node))
         elif isinstance(node, MappingNode) or str(node.value).strip():
             what = "a single row" if isinstance(node, MappingNode) else quoted(node.value)
             self.report.error(
-                self.line(node, table), f"{what} under '{table}'", "a list of rows", "put '- ' before each row"
+                self.line(node, table),
+                f"{what} under '{table}'",
+                "a list of rows",
+                "put '- ' before each row",
             )
+            found.broken = True
         return found
 
 
@@ -183,7 +215,7 @@ def read_yaml(path: Path, data: bytes, report: Reporter) -> RawFile:
     if not isinstance(node, MappingNode):
         found = "an empty file" if node is None else "text that is no table"
         raise refuse(
-            path, found, "the tables 'block' and 'athletes'", "start from what 'planner new' writes", 1, 1
+            path, found, "the tables 'block' and 'athletes'", "start from what 'planner new' writes", (1, 1)
         )
     reader = _Reader(path, report)
     try:
@@ -192,9 +224,16 @@ def read_yaml(path: Path, data: bytes, report: Reporter) -> RawFile:
             table = find(key, TABLES)
             place = Line(at.file, at.line, at.column, "", table or key)
             if table is None:
-                report.error(place, f"the unknown table {quoted(key)}", "a table this file can have", suggestion(key, TABLES))
+                report.error(
+                    place,
+                    f"the unknown table {quoted(key)}",
+                    "a table this file can have",
+                    suggestion(key, TABLES),
+                )
             elif table in raw.tables:
-                report.error(place, f"the table '{table}' a second time", "each table once", "join the two lists")
+                report.error(
+                    place, f"the table '{table}' a second time", "each table once", "join the two lists"
+                )
             else:
                 raw.tables[table] = reader.table(value, table, place)
     except BadFile as error:
