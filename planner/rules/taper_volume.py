@@ -1,0 +1,155 @@
+"""In a taper volume falls with the week's share, and at least one fast touch a week stays.
+
+No counter of the week goes beyond its share of the peak week: the largest amount that a loading week of the
+block asks for at full share, or the highest week known from before it. One session at its full amount is
+never too much: the amounts of a taper are already small. A fast touch is a near-maximal unit with fast
+or quick metres; where none can be placed all week, or a competition stands there, none is asked for.
+"""
+
+from dataclasses import replace
+from datetime import timedelta
+
+from planner.domain.finding import Finding, Where
+from planner.domain.plan import Placement
+from planner.domain.problem import AthleteWeek, Count, Problem
+from planner.domain.view import PlanView
+from planner.rules._board import Board
+from planner.rules._rule import Example, Parameter, Reach, Rule, Source
+from planner.rules._tiny import MONDAY, World, problem
+
+# counter -> how many of it make one step of the price: about one repetition, jump, run-up or set
+STEPS = {
+    "fast-metres": 30,
+    "tempo-metres": 200,
+    "short-jumps": 1,
+    "full-jumps": 1,
+    "run-ups": 1,
+    "low-contacts": 20,
+    "high-contacts": 10,
+    "heavy-sets": 1,
+}
+LOADING = ("loading", "camp")
+_HALF: dict[str, object] = {
+    "week": {
+        "kind": "taper",
+        "share": 50,
+        "reference": {"run-ups": 24, "tempo-metres": 4000},
+        "reference_known": True,
+    }
+}
+RULE = Rule(
+    id="taper_volume",
+    tier="should",
+    scope="athlete",
+    reach=Reach(whole_weeks=True),
+    weight=16,
+    source=Source(
+        "study",
+        "Bosquet, Montpetit, Arvisais, Mujika 2007, Medicine and Science in Sports and Exercise 39(8):"
+        "1358-1365: 41-60 % less volume, intensity and frequency kept; mostly endurance sports.",
+    ),
+    parameters={"touches": Parameter(1, "fast touches a week", 0, 3, "near-maximal runs or run-ups kept")},
+    examples=(
+        Example("full-run-ups | - | extensive-tempo | -", 0, "10 run-ups of 12, 2400 m of 2400", _HALF),
+        Example("full-run-ups | - | - | full-run-ups", 8, "20 run-ups, 12 are half of 24", _HALF),
+        Example("extensive-tempo | - | full-run-ups lighter | -", 1, "no fast touch in the week", _HALF),
+    ),
+)
+
+
+def universe() -> Problem:
+    """Saturday and Sunday of a loading week, Monday to Thursday of a taper at 40 %."""
+    counts = {"run-ups": Count(0, 2, 9), "tempo": Count(0, 3, 9)}
+    units = ("full-run-ups", "extensive-tempo")
+    made = problem(World(units, 6, MONDAY - timedelta(2), week={"counts": counts}))
+    loading, taper = made.weeks["Ada"]
+    return replace(made, weeks={"Ada": (loading, replace(taper, kind="taper", share=70))})
+
+
+def _is_touch(p: Placement) -> bool:
+    runs = p.dose.counters.get("fast-metres", 0) + p.dose.counters.get("quick-metres", 0)
+    return p.dose.neural >= 2 and runs > 0
+
+
+def constrain(board: Board, problem: Problem) -> None:
+    for athlete in problem.athletes:
+        for week in problem.weeks[athlete]:
+            if week.kind != "taper":
+                continue
+            where = Where(athlete, week.days[0])
+            known = [p for d in week.days for p in problem.known_on(athlete, d)]
+            for counter, step in STEPS.items():
+                limit = _limit(problem, week, counter)
+                if limit is not None:
+                    terms = [(n, board.placed(p)) for p in known if (n := p.dose.counters.get(counter, 0))]
+                    board.at_most(terms, limit, where, step=step)
+            if not any(problem.competition_on(athlete, d) for d in week.days):
+                touches = [(1, board.placed(p)) for p in known if _is_touch(p)]
+                least = RULE.number(problem, "touches", athlete, week.days[0])
+                board.at_least(touches, least if touches else 0, where)
+
+
+def _limit(problem: Problem, week: AthleteWeek, counter: str) -> int | None:
+    """The week's share of the peak week, or one session's full amount; None when no peak is known."""
+    peaks = [
+        w.planned(counter, problem.units) * 100 // w.share
+        for w in problem.weeks[week.athlete]
+        if w.kind in LOADING and w.share > 0
+    ]
+    if week.reference_known:
+        peaks.append(week.reference.get(counter, 0))
+    if not peaks:
+        return None
+    once = max((full.counters.get(counter, 0) for full, _ in week.doses.values()), default=0)
+    return max(once, max(peaks) * week.share // 100)
+
+
+def check(view: PlanView, problem: Problem) -> list[Finding]:
+    found = []
+    for athlete in problem.athletes:
+        for week in problem.weeks[athlete]:
+            if week.kind != "taper":
+                continue
+            day = week.days[0]
+            tier = RULE.tier_at(problem, athlete, day)
+            for counter, step in STEPS.items():
+                n, peak = view.week_amount(week, counter), -1
+                for w in problem.weeks[athlete]:
+                    if w.kind in LOADING and w.share > 0:
+                        peak = max(peak, w.planned(counter, problem.units) * 100 // w.share)
+                if week.reference_known:
+                    peak = max(peak, week.reference.get(counter, 0))
+                session = [full.counters.get(counter, 0) for full, _ in week.doses.values()]
+                most = max(peak * week.share // 100, *session, 0)
+                if peak >= 0 and n > most:
+                    facts = {"what": counter.replace("-", " "), "n": n, "most": most, "share": week.share}
+                    found.append(Finding(RULE.id, tier, -(-(n - most) // step), athlete, day, facts=facts))
+            found += _touches(view, problem, week)
+    return found
+
+
+def _touches(view: PlanView, problem: Problem, week: AthleteWeek) -> list[Finding]:
+    athlete, day = week.athlete, week.days[0]
+    if any(problem.competition_on(athlete, d) for d in week.days):
+        return []
+    if not any(_is_touch(p) for d in week.days for p in problem.known_on(athlete, d)):
+        return []
+    least = RULE.number(problem, "touches", athlete, day)
+    n = len([p for p in view.in_week(week) if _is_touch(p)])
+    if n >= least:
+        return []
+    facts = {"what": "touches", "n": n, "most": least}
+    return [Finding(RULE.id, RULE.tier_at(problem, athlete, day), least - n, athlete, day, facts=facts)]
+
+
+def explain(finding: Finding) -> str:
+    who, facts = f"{finding.athlete}, taper week of {finding.day:%a %d %b}", finding.facts
+    if facts["what"] == "touches":
+        return (
+            f"{who}: {facts['n']} fast touches, {facts['most']} should stay. "
+            "Maybe a few full run-ups or short accelerations."
+        )
+    return (
+        f"{who}: {facts['n']} {facts['what']}, {facts['share']} % of the peak week are {facts['most']}. "
+        "Maybe take one session in its lighter version."
+    )
