@@ -44,6 +44,10 @@ class Greedy:
     def run(self) -> State:
         self.place_fixed()
         self.repair()
+        return self.fill()
+
+    def fill(self) -> State:
+        """Week by week from what stands already; then a second pass over everything."""
         for _, columns in self._by_week_and_importance():
             self._fill(columns)
         self.second_pass()

@@ -103,10 +103,10 @@ class LinearModel:
         terms = self.objective.get(tier, {})
         return self.constant.get(tier, 0) + sum(w * values[c] for c, w in terms.items())
 
-    def most(self, tier: Tier) -> int:
-        """A number no plan's price can exceed."""
+    def least(self, tier: Tier) -> int:
+        """The price of a tier when nothing of it is lost: no plan can be below it."""
         return self.constant.get(tier, 0) + sum(
-            max(w * self.low[c], w * self.high[c]) for c, w in self.objective.get(tier, {}).items()
+            min(w * self.low[c], w * self.high[c]) for c, w in self.objective.get(tier, {}).items()
         )
 
 

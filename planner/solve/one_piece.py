@@ -55,7 +55,7 @@ def _one_tier(written: Written, state: State, tier: Tier, limits: Limits) -> Ans
 
 
 def take_if_better(state: State, answer: Answer, *, or_equal: bool = False) -> bool:
-    """Take the solver's placements over when the store prices them lower; the solver's own price is not asked."""
+    """Take the solver's placements over when the store, not the solver, prices them lower."""
     if answer.values is None:
         return False
     before, chosen = state.price, state.chosen

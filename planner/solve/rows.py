@@ -98,6 +98,14 @@ class RowStore:
         """The 0/1 columns that a solver chooses: one a candidate."""
         return [Column(i) for i, c in enumerate(self.columns) if c.kind == "placed"]
 
+    def without(self, left_out: Collection[int]) -> RowStore:
+        """The same columns and rows, but for some rows (by number): to see what a plan without them costs."""
+        gone = set(left_out)
+        smaller = RowStore(self.problem)
+        smaller.columns, smaller._placed, smaller._known = self.columns, self._placed, self._known
+        smaller.rows = [row for i, row in enumerate(self.rows) if i not in gone]
+        return smaller
+
     def board(self, rule: Rule) -> Board:
         """The Board through which this rule writes its rows."""
         return _RuleBoard(self, rule)

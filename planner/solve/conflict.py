@@ -1,0 +1,186 @@
+"""When the musts collide: which of the coach's own lines, and the cheapest ways out, each of them tried."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from planner.domain.errors import Told
+from planner.domain.finding import Finding, Line, Where
+from planner.domain.plan import Refusal
+from planner.domain.view import PlanView
+from planner.rules import BookRule
+from planner.solve.assumed import Group, irreducible_rows
+from planner.solve.cpsat import Limits
+from planner.solve.first import first_plan
+from planner.solve.linear import linear_model
+from planner.solve.one_piece import solve_in_one_piece
+from planner.solve.rows import ONE_AMOUNT, RowStore
+
+WAY_OUT_SECONDS = 2.0  # deterministic, to see what a way out costs
+ONE_PIECE_OF_A_WAY_OUT = 1200  # candidates; beyond it the cost shown is that of the greedy plan
+Stop = Callable[[], bool]
+
+
+@dataclass(frozen=True)
+class Cause:
+    """One fact of a collision: a rule at a place, or a line of the coach; `sentence` says it in words.
+
+    `rule` is '' for something that is impossible from the start (a closed place, a day away).
+    """
+
+    rule: str
+    where: Where
+    line: Line | None
+    sentence: str
+
+    def __str__(self) -> str:
+        return self.sentence if self.line is None else f"{self.sentence} ({self.line})"
+
+
+@dataclass(frozen=True)
+class WayOut:
+    """A cause left out, and what the plan then found costs in points of should and prefer."""
+
+    without: Cause
+    should: int
+    prefer: int
+    more_collide: bool = False  # it helps here, but other musts of the file still collide
+
+    def __str__(self) -> str:
+        if self.more_collide:
+            return f"Without this the rest here can be kept, but other musts still collide: {self.without}"
+        return f"Possible, {self.should} points of should lost in the plan found, without: {self.without}"
+
+
+class Impossible(Told):
+    """The musts cannot all be kept. Conflicts are irreducible: without any one cause the rest can be kept.
+
+    One conflict an athlete whose musts collide by themselves; else one of the whole squad.
+    """
+
+    exit_code = 3
+
+    def __init__(self, conflicts: tuple[tuple[Cause, ...], ...], ways_out: tuple[WayOut, ...]) -> None:
+        self.conflicts = conflicts
+        self.ways_out = ways_out
+        lines = ["No plan keeps all of this; any one of each list left out, the others can be kept."]
+        for conflict in conflicts:
+            lines.append("These collide:")
+            lines += [f"  - {cause}" for cause in conflict]
+        if ways_out:
+            lines.append("Ways out that were tried, the cheapest first:")
+            lines += [f"  - Maybe: {way}" for way in ways_out]
+        super().__init__("\n".join(lines))
+
+    @property
+    def conflict(self) -> tuple[Cause, ...]:
+        return self.conflicts[0]
+
+
+class NotDecided(Told):
+    """The musts were neither met nor shown to collide before the budget ended."""
+
+    exit_code = 3
+
+
+def impossible(
+    store: RowStore, rules: Mapping[str, BookRule], random_seed: int = 0, stop: Stop | None = None
+) -> Impossible | NotDecided:
+    """What to raise when no plan keeps all musts of a store: each athlete alone first, then the squad."""
+    musts = [i for i, row in enumerate(store.rows) if row.tier == "must"]
+    own: dict[str, list[int]] = {}
+    for i in musts:
+        own.setdefault(store.rows[i].where.athlete, []).append(i)
+    found = []
+    for athlete in store.problem.athletes:
+        collision = irreducible_rows(store, own.get(athlete, ()), random_seed, stop)
+        if collision is not None:
+            found.append(collision)
+    if not found:
+        collision = irreducible_rows(store, musts, random_seed, stop)
+        if collision is None:
+            return NotDecided(
+                "No plan that keeps every must was found in the time given, nor is it proved there is none. "
+                "Maybe allow more time, or fix fewer places."
+            )
+        found.append(collision)
+    conflicts, ways = [], []
+    for collision in found:
+        causes = {group: cause_of(store, rules, group, chosen) for group, chosen in collision.items()}
+        conflicts.append(tuple(causes.values()))
+        ways += [way_out(store, group, cause, random_seed, stop) for group, cause in causes.items()]
+    ways.sort(key=lambda w: (w.more_collide, w.should, w.prefer, str(w.without)))
+    return Impossible(tuple(conflicts), tuple(ways))
+
+
+def way_out(store: RowStore, left_out: Group, cause: Cause, random_seed: int, stop: Stop | None) -> WayOut:
+    """Plan without these rows and see what it costs."""
+    smaller = store.without(left_out)
+    model = linear_model(smaller)
+    limits = Limits(WAY_OUT_SECONDS, random_seed, stop)
+    state = first_plan(model, limits)
+    if state is None:
+        return WayOut(cause, 0, 0, more_collide=True)
+    if len(smaller.free) <= ONE_PIECE_OF_A_WAY_OUT:
+        solve_in_one_piece(model, state, limits)
+    return WayOut(cause, state.price.should, state.price.prefer)
+
+
+def cause_of(
+    store: RowStore, rules: Mapping[str, BookRule], group: Group, chosen: Iterable[int] | None
+) -> Cause:
+    """A cause in words: what the rule itself says of a plan that breaks only this.
+
+    `chosen` are the candidates of such a plan; without one the rule's general sentence stands in.
+    """
+    row = store.rows[group[0]]
+    where = row.where
+    if row.rule == ONE_AMOUNT:
+        text = f"{_place(where)}: a unit stands in a slot at one amount, full or lighter."
+        return Cause(row.rule, where, where.line, text)
+    rule = rules[row.rule]
+    finding = _finding(store, rule, where, chosen or ())
+    line = where.line or (finding.line if finding else None)
+    if finding is not None:
+        return Cause(row.rule, where, line, rule.explain(finding))
+    return Cause(row.rule, where, line, f"{_place(where)}: {rule.sentence}")
+
+
+def _finding(store: RowStore, rule: BookRule, where: Where, chosen: Iterable[int]) -> Finding | None:
+    columns = store.columns
+    plan = [p for c in chosen if (p := columns[c].placement) is not None]
+    place = (where.athlete, where.day, where.slot)
+    found = rule.check(PlanView(plan, store.problem), store.problem)
+    return next((f for f in found if f.place == place and (where.line in (None, f.line))), None)
+
+
+def _place(where: Where) -> str:
+    parts = [where.athlete or "the squad", f"{where.day:%a %d %b}" if where.day else "", where.slot]
+    return ", ".join(p for p in parts if p)
+
+
+def causes_of_refusals(refusals: Iterable[Refusal]) -> tuple[Cause, ...]:
+    """What is impossible from the start, each reason once, the one that takes most away first."""
+    groups: dict[tuple[str, Line | None], list[Refusal]] = {}
+    for r in refusals:
+        groups.setdefault((r.reason, r.line), []).append(r)
+    ordered = sorted(groups.items(), key=lambda kv: (-len(kv[1]), kv[0][0], str(kv[0][1])))
+    return tuple(
+        Cause("", Where(rs[0].athlete, rs[0].day, rs[0].slot), line, f"{_places(rs)}: {reason}.")
+        for (reason, line), rs in ordered
+    )
+
+
+def _places(refusals: Sequence[Refusal]) -> str:
+    days = sorted({r.day for r in refusals if r.day is not None})
+    units = sorted({r.unit.replace("-", " ") for r in refusals if r.unit})
+    parts = [refusals[0].athlete]
+    if len(units) == 1:
+        parts.append(units[0])
+    if days:
+        last = f" to {days[-1]:%a %d %b}" if len(days) > 1 else ""
+        parts.append(f"{days[0]:%a %d %b}{last}")
+    return ", ".join(parts)
+
+

@@ -1,0 +1,56 @@
+"""The parts in which a larger plan is improved, in a fixed order.
+
+A person's week, the squad's two days, two people's week, a person's fortnight: what a coach would take in
+hand at once. Weekly counts bind inside a person's week, shared places and training together bind across the
+squad on a day; each kind of part frees what the others leave tied.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from datetime import date, timedelta
+from itertools import combinations
+
+from planner.domain.plan import Placement
+from planner.solve.rows import RowStore
+
+LARGEST = 1600  # candidates in a part at most; larger ones seldom end within their share of the budget
+Part = tuple[int, ...]  # columns of candidates
+
+
+def parts_of(store: RowStore) -> list[list[Part]]:
+    """Kinds of parts, the quickest first; inside a kind in order of dates, then names."""
+    weeks = {p.day: _week(store, p.day) for p in store.problem.candidates}
+    names = store.problem.athletes
+    pairs = [set(two) for two in combinations(names, 2)]
+    days = {day: n // 2 for n, day in enumerate(store.problem.days)}
+    odd = {day: (n + 1) // 2 for n, day in enumerate(store.problem.days)}
+    mondays = sorted(set(weeks.values()))
+    kinds = [
+        _grouped(store, lambda p: [(weeks[p.day], p.athlete)]),
+        _grouped(store, lambda p: [(days[p.day],)]),
+        _grouped(store, lambda p: [(weeks[p.day], i) for i, two in enumerate(pairs) if p.athlete in two]),
+        _grouped(store, lambda p: [(odd[p.day],)]),
+        _grouped(store, lambda p: [(m, p.athlete) for m in _fortnights(weeks[p.day], mondays)]),
+        _grouped(store, lambda p: [(weeks[p.day],)]),
+    ]
+    return [kind for kind in kinds if kind]
+
+
+def _week(store: RowStore, day: date) -> date:
+    return day - timedelta(days=(day.weekday() - store.problem.block.week_start) % 7)
+
+
+def _fortnights(monday: date, mondays: list[date]) -> list[date]:
+    """The fortnights (by their first week) a week belongs to."""
+    return [m for m in (monday - timedelta(7), monday) if m in mondays and m != mondays[-1]]
+
+
+def _grouped(store: RowStore, keys: Callable[[Placement], Iterable[tuple[object, ...]]]) -> list[Part]:
+    groups: dict[tuple[object, ...], list[int]] = {}
+    for c in store.free:
+        placement = store.columns[c].placement
+        if placement is not None:
+            for key in keys(placement):
+                groups.setdefault(key, []).append(c)
+    return [tuple(g) for _, g in sorted(groups.items(), key=lambda kv: kv[0]) if len(g) <= LARGEST]

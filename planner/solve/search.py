@@ -1,0 +1,188 @@
+"""From a problem to a plan: a greedy one first, then better ones until time is up or it is proved best."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from time import monotonic  # only for `at_most`: no plan made without it depends on the clock
+
+from planner.domain.finding import Tier
+from planner.domain.plan import Plan, TierStatus
+from planner.domain.problem import Problem
+from planner.rules import BookRule, book
+from planner.solve.bound import relaxed_bound
+from planner.solve.conflict import impossible
+from planner.solve.cpsat import Limits
+from planner.solve.first import first_plan
+from planner.solve.linear import LinearModel, linear_model
+from planner.solve.neighbourhoods import Part, parts_of
+from planner.solve.one_piece import Certified, solve_in_one_piece
+from planner.solve.parts import Parts
+from planner.solve.rows import write_rows
+from planner.solve.state import State
+
+# Deterministic seconds: the solver's own steps, counted so that one is about a second on a quiet machine.
+BUDGETS: Mapping[str, float] = {"quick": 4.0, "normal": 20.0, "long": 180.0}
+ONE_PIECE = 1200  # candidates up to which the whole model is solved at once
+BOUND_SHARE = 0.25  # of the budget, for the certified bound of a plan solved in parts
+PART_SECONDS = 1.0  # for one part at first; doubled when all parts have been seen
+LEAST_SECONDS = 0.05  # less than this is not worth a start
+FIRST_PLAN_SECONDS = 60.0  # deterministic, for a plan that keeps the musts where the greedy one does not
+
+
+@dataclass(frozen=True)
+class Progress:
+    """Where the search stands: share of the budget spent, the best plan's points, the certified least."""
+
+    doing: str  # 'first plan', 'improving', 'done'
+    spent: float  # 0-1
+    should: int
+    prefer: int
+    bound: int | None  # of should
+
+    def __str__(self) -> str:
+        sure = "" if self.bound is None else f", at least {self.bound} in any plan"
+        share = f"{self.spent:.0%}"
+        return f"{self.doing} {share:>4}: {self.should} points of should{sure}, {self.prefer} of prefer"
+
+
+class Watch:
+    """Who is told how far we are, and who may stop us: the caller, or the clock when `at_most` is given."""
+
+    def __init__(
+        self,
+        progress: Callable[[Progress], None] | None = None,
+        stop: Callable[[], bool] | None = None,
+        at_most: float | None = None,
+    ) -> None:
+        self._progress = progress
+        self._stop = stop
+        self._ends = None if at_most is None else monotonic() + at_most
+        self.stopped = False
+
+    def told_to_stop(self) -> bool:
+        if not self.stopped:
+            asked = self._stop is not None and self._stop()
+            self.stopped = asked or (self._ends is not None and monotonic() >= self._ends)
+        return self.stopped
+
+    def tell(self, progress: Progress) -> None:
+        if self._progress is not None:
+            self._progress(progress)
+
+
+def solve(  # noqa: PLR0913  # the one door to the solver
+    problem: Problem,
+    rules: Mapping[str, BookRule] | None = None,
+    *,
+    budget: str = "normal",
+    random_seed: int = 0,
+    at_most: float | None = None,
+    progress: Callable[[Progress], None] | None = None,
+    stop: Callable[[], bool] | None = None,
+) -> Plan:
+    """The best plan found within the budget, with its value and certified bound per tier.
+
+    Deterministic: the same problem, rules, budget and random seed give the same plan, unless `at_most`
+    (seconds by the clock) or `stop` (asked several times a second) ends it early; then the best plan so
+    far is given back with `stopped_early`. Raises Impossible when the musts collide. Coaches are assigned
+    by `assign_coaches` and the plan is held against the checks by `verify`.
+    """
+    watch = Watch(progress, stop, at_most)
+    told = book() if rules is None else rules
+    store = write_rows(problem, told)
+    model = linear_model(store)
+    state = first_plan(model, Limits(FIRST_PLAN_SECONDS, random_seed, watch.told_to_stop))
+    if state is None:
+        raise impossible(store, told, random_seed, watch.told_to_stop)
+    search = _Search(model, state, watch, BUDGETS[budget], random_seed)
+    search.run()
+    placements = sorted({*problem.kept, *state.placements()}, key=lambda p: p.key)
+    return Plan(tuple(placements), search.status(), random_seed, budget, watch.stopped)
+
+
+class _Search:
+    """Improves a state until the budget ends, everything is proved, or somebody stops it."""
+
+    def __init__(self, model: LinearModel, state: State, watch: Watch, budget: float, seed: int) -> None:
+        self.model = model
+        self.state = state
+        self.watch = watch
+        self.budget = budget
+        self.seed = seed
+        self.spent = 0.0
+        self.certified = Certified()
+
+    def run(self) -> None:
+        self.tell("first plan")
+        if len(self.model.store.free) <= ONE_PIECE:
+            self.whole(self.budget)
+            return
+        self.certified.should = relaxed_bound(self.model, "should", self.budget * BOUND_SHARE)
+        self.in_parts()
+
+    def whole(self, budget: float) -> None:
+        """The model in one piece."""
+
+        def told(value: int, bound: int) -> None:
+            self.tell("improving", value, bound)
+
+        limits = Limits(budget, self.seed, self.watch.told_to_stop, told)
+        self.certified = solve_in_one_piece(self.model, self.state, limits)
+        self.spent += self.certified.spent
+        self.watch.stopped |= self.certified.stopped
+        self.tell("done")
+
+    def in_parts(self) -> None:
+        """Parts in their fixed order, again and again, until no part can be improved or the budget ends."""
+        parts = Parts(self.model)
+        kinds = parts_of(self.model.store)
+        seconds = PART_SECONDS
+        settled: dict[Part, int] = {}
+        changes = 0
+        while self.left > LEAST_SECONDS:
+            open_parts = [p for kind in kinds for p in kind if settled.get(p) != changes]
+            if not open_parts:
+                return
+            for part in open_parts:
+                if self.left <= LEAST_SECONDS or self.watch.told_to_stop() or self.nothing_left():
+                    return
+                if settled.get(part) == changes:
+                    continue
+                limits = Limits(min(seconds, self.left), self.seed, self.watch.told_to_stop)
+                result = parts.resolve(self.state, part, limits)
+                self.spent += result.spent
+                self.watch.stopped |= result.stopped
+                changes += result.improved
+                if result.proved:
+                    settled[part] = changes
+                self.tell("improving")
+            seconds *= 2
+
+    @property
+    def left(self) -> float:
+        return self.budget - self.spent
+
+    def nothing_left(self) -> bool:
+        """Is the plan proved best in should, and free of cost in prefer?"""
+        return self.state.price.should == self.certified.should and self.state.price.prefer == 0
+
+    def tell(self, doing: str, should: int | None = None, bound: int | None = None) -> None:
+        price = self.state.price
+        self.watch.tell(
+            Progress(
+                doing,
+                min(1.0, self.spent / self.budget),
+                price.should if should is None else should,
+                price.prefer,
+                self.certified.should if bound is None else bound,
+            )
+        )
+
+    def status(self) -> dict[Tier, TierStatus]:
+        """Value and certified bound per tier; prefer has a bound only below a proved should tier."""
+        price, bound = self.state.price, self.certified
+        should = TierStatus(price.should, bound.should)
+        least = self.model.least("prefer")
+        prefer = bound.prefer if bound.prefer is not None else least if price.prefer == least else None
+        return {"should": should, "prefer": TierStatus(price.prefer, prefer if should.proved else None)}
