@@ -1,7 +1,7 @@
 """Two or three days before a competition that matters there is a last short, sharp piece of work.
 
-It is near-maximal and fast or springy: accelerations, run-ups, starts, short jumps. Asked for before a main and
-a supporting competition; where nothing of the kind can be placed on these days, nothing is asked for.
+It is near-maximal and fast or springy: accelerations, run-ups, starts, short jumps. Asked for before a main
+and a supporting competition; where nothing of the kind can be placed on these days, nothing is asked for.
 """
 
 from datetime import date, timedelta
