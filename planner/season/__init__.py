@@ -1,4 +1,4 @@
-"""The season: phases, shares of the peak week, weekly counts and caps, amounts, and the menu of placements."""
+"""The season: phases, shares of the peak week, weekly counts and caps, amounts, and all placements."""
 
 from planner.season.make import make_problem
 

@@ -9,6 +9,7 @@ source; the rows themselves stand in the catalogue.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 from planner.catalogue import event, event_type, importance, weekly_counts_for
 from planner.domain.block import Athlete
@@ -63,24 +64,33 @@ def scaled(count: Count, days: int) -> Count:
     return Count(minimum, target, count.maximum)
 
 
+@dataclass(frozen=True)
+class Days:
+    """How many days of a week an athlete is there, those of them with an opening, and competition days."""
+
+    there: int
+    open: int
+    competing: int
+
+
 def counts_for(
-    athlete: Athlete, phase: str, days: int, open_days: int, competition_days: int, easier: bool
+    athlete: Athlete, phase: str, days: Days, easier: bool
 ) -> tuple[dict[str, Count], Count, Count]:
     """Counts by family, fast days and training days of one week.
 
-    `days`: those the athlete is there; `open_days`: those of them with an opening. Each competition day
-    stands for a fast day; an easier week wants one fast day less, unless a competition took it already.
+    Each competition day stands for a fast day; an easier week wants one fast day less, unless a
+    competition took it already.
     """
     names = events_of(athlete)
     row = row_for(athlete, names[0], phase)
     for name in names[1:]:
         row = with_second(row, row_for(athlete, name, phase), name)
-    found = {family: scaled(row[family], days) for family in FAMILIES if row[family].maximum > 0}
-    less = max(competition_days, int(easier))
-    fast = scaled(row[FAST_DAYS], days)
+    found = {family: scaled(row[family], days.there) for family in FAMILIES if row[family].maximum > 0}
+    less = max(days.competing, int(easier))
+    fast = scaled(row[FAST_DAYS], days.there)
     fast = Count(max(0, fast.minimum - less), max(0, fast.target - less), fast.maximum)
-    training = scaled(row[TRAINING_DAYS], days)
-    training = Count(min(training.minimum, open_days), min(training.target, open_days), training.maximum)
+    training = scaled(row[TRAINING_DAYS], days.there)
+    training = Count(min(training.minimum, days.open), min(training.target, days.open), training.maximum)
     return found, fast, training
 
 

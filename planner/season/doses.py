@@ -3,7 +3,8 @@
 Full = share of the week x the peak week's volume of the counter / exposures wanted that week, held
 inside the level's range, down to a whole increment. In weeks that ask for less on purpose (easier,
 taper, before a competition, exams) the amount may go below the range, never under half its low end. A
-limit's fraction comes last. Common practice, no source.
+limit's fraction comes last, for every week in which the limit is active on any day. Common practice, no
+source.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from planner.domain.units import AmountRange, AmountWord, Dose, Level, Side, Uni
 from planner.season.sides import drill_share, loads_by_side, take_offs_by_leg
 
 SMALLER_ON_PURPOSE = ("easier", "taper", "easing", "competition", "transition")
+SMALLER_UNDER = 75  # percent of the peak week: a share under this asks for less on purpose, whatever the week
 
 
 @dataclass(frozen=True)
@@ -62,7 +64,7 @@ def full_amount(unit: Unit, ask: Ask) -> int:
     else:
         wanted = ask.volume * 100 // (hundredths * max(1, ask.exposures))
     half = -(-span.low // 2)
-    least = half if ask.kind in SMALLER_ON_PURPOSE or ask.share < 75 else span.low
+    least = half if ask.kind in SMALLER_ON_PURPOSE or ask.share < SMALLER_UNDER else span.low
     amount = _whole(min(span.high, max(least, wanted)), unit.increment)
     if amount < half:  # rounding down went too far
         amount += unit.increment
@@ -85,52 +87,59 @@ def _fraction(amount: int, percent: int, increment: int) -> int:
     return max(min(amount, increment), _whole(amount * percent // 100, increment))
 
 
-def doses_for(
-    unit: Unit, units: Mapping[str, Unit], ask: Ask, body: Body
-) -> tuple[Dose, Dose] | None:
-    """The full and the lighter dose of a unit in a week; None when the level does not do it."""
-    full = full_amount(unit, ask)
-    if full <= 0:
-        return None
-    light = unit.lighter_amount(ask.level, full)
-    if unit.lighter_measure and ask.fraction < 100:
-        light = _fraction(light, ask.fraction, 1)
-    return (
-        _dose(unit, units, ask.level, "full", full, full, body),
-        _dose(unit, units, ask.level, "lighter", light, full, body),
-    )
+@dataclass(frozen=True)
+class Dosing:
+    """Makes doses for one body from the units of a block."""
 
+    units: Mapping[str, Unit]
+    body: Body
 
-def _dose(
-    unit: Unit, units: Mapping[str, Unit], level: Level, word: AmountWord, amount: int, full: int, body: Body
-) -> Dose:
-    demand = unit.demand if word == "full" else unit.lighter
-    span = unit.amounts[level]
-    neural = demand.neural
-    if word == "full" and unit.harder_from is not None and amount > unit.harder_from[0]:
-        neural = max(neural, unit.harder_from[1])
-    counters = {c: amount * k // 100 for c, k in sorted(unit.counted(word).items())}
-    take_offs = take_offs_by_leg(counters.get("take-offs", 0), unit.take_off_share or 50, body.take_off_leg)
-    drills = _preparation(unit, units, level, word, body) if unit.prepares else Drills()
-    for counter, more in drills.counters.items():
-        counters[counter] = counters.get(counter, 0) + more
-    for side, more in drills.take_offs.items():
-        take_offs[side] += more
-    return Dose(
-        word=word,
-        amount=amount,
-        measure=unit.lighter_measure or unit.measure if word == "lighter" else unit.measure,
-        neural=neural,
-        metabolic=demand.metabolic,
-        minutes=between(demand.minutes, full, span),
-        effort=between(demand.effort, full, span),
-        loads=loads_by_side(unit, demand.loads, body.take_off_leg),
-        counters={c: n for c, n in sorted(counters.items()) if n},
-        take_offs=take_offs,
-        preparation=drills.parts,
-        preparation_minutes=drills.minutes,
-        note=span.note if word == "full" else unit.lighter_text,
-    )
+    def pair(self, unit: Unit, ask: Ask) -> tuple[Dose, Dose] | None:
+        """The full and the lighter dose of a unit in a week; None when the level does not do it."""
+        full = full_amount(unit, ask)
+        if full <= 0:
+            return None
+        light = unit.lighter_amount(ask.level, full)
+        if unit.lighter_measure:
+            light = _fraction(light, ask.fraction, 1)
+        return self._dose(unit, ask.level, "full", full), self._dose(unit, ask.level, "lighter", light, full)
+
+    def at(self, unit: Unit, level: Level, amount: int) -> Dose | None:
+        """The full dose at an amount of the coach's own; None when the level does not do the unit."""
+        if level not in unit.amounts or amount <= 0:
+            return None
+        return self._dose(unit, level, "full", amount)
+
+    def _dose(self, unit: Unit, level: Level, word: AmountWord, amount: int, beside: int = 0) -> Dose:
+        """`beside` is the full amount a lighter dose stands beside: minutes and effort run with it."""
+        demand = unit.demand if word == "full" else unit.lighter
+        span = unit.amounts[level]
+        neural = demand.neural
+        if word == "full" and unit.harder_from is not None and amount > unit.harder_from[0]:
+            neural = max(neural, unit.harder_from[1])
+        counters = {c: amount * k // 100 for c, k in unit.counted(word).items()}
+        leg = self.body.take_off_leg
+        take_offs = take_offs_by_leg(counters.get("take-offs", 0), unit.take_off_share or 50, leg)
+        drills = preparation(unit, self.units, level, self.body)
+        for counter, more in drills.counters.items():
+            counters[counter] = counters.get(counter, 0) + more
+        for side, more in drills.take_offs.items():
+            take_offs[side] += more
+        return Dose(
+            word=word,
+            amount=amount,
+            measure=(unit.lighter_measure if word == "lighter" else "") or unit.measure,
+            neural=neural,
+            metabolic=demand.metabolic,
+            minutes=between(demand.minutes, beside or amount, span),
+            effort=between(demand.effort, beside or amount, span),
+            loads=loads_by_side(unit, demand.loads, leg),
+            counters={c: n for c, n in sorted(counters.items()) if n},
+            take_offs=take_offs,
+            preparation=drills.parts,
+            preparation_minutes=drills.minutes,
+            note=span.note if word == "full" else unit.lighter_text,
+        )
 
 
 def between(ends: tuple[int, int], amount: int, span: AmountRange) -> int:
@@ -152,7 +161,8 @@ class Drills:
     take_offs: Mapping[Side, int] = field(default_factory=dict)
 
 
-def _preparation(unit: Unit, units: Mapping[str, Unit], level: Level, word: str, body: Body) -> Drills:
+def preparation(unit: Unit, units: Mapping[str, Unit], level: Level, body: Body) -> Drills:
+    """The drills that come with a unit, at most the level's largest amount; the lighter form keeps them."""
     parts: list[tuple[str, int, str]] = []
     minutes = 0
     counters: dict[str, int] = {}
@@ -163,8 +173,6 @@ def _preparation(unit: Unit, units: Mapping[str, Unit], level: Level, word: str,
         if span is None or span.high <= 0:
             continue
         done = max(drill.increment, _whole(min(amount, span.high), drill.increment))
-        if word == "lighter":
-            done = drill.lighter_amount(level, done)
         parts.append((name, done, drill.measure))
         minutes += _drill_minutes(drill.demand.minutes, done, span)
         for counter, hundredths in sorted(drill.counters.items()):

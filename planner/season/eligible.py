@@ -1,6 +1,7 @@
 """Which units fit which event: a sprinter gets no jumps, a long jumper no triple jumps.
 
-Common practice, no source. Units of a family that no event names (strength, general, recovery ...) are for all.
+Units of a family that no event names (strength, general, recovery ...) are for all. Common practice, no
+source.
 """
 
 from __future__ import annotations

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from datetime import date
 
 from planner import catalogue
 from planner.domain.block import Assumption, Athlete, Block, Limit
@@ -13,8 +14,8 @@ from planner.domain.units import FAMILIES, Dose, Unit
 from planner.science.load import WARM_UP_EFFORT, WARM_UP_MINUTES, median_load
 from planner.season import bounds, volumes
 from planner.season.caps import caps_for, hours_cap
-from planner.season.counts import counts_for, events_of, importance_of, level_in
-from planner.season.doses import Ask, Body, doses_for
+from planner.season.counts import Days, counts_for, events_of, importance_of, level_in
+from planner.season.doses import Ask, Body, Dosing
 from planner.season.eligible import eligible
 from planner.season.menu import menu_for
 from planner.season.past import LOOK_BACK_WEEKS, history_of, reference_of, return_percent
@@ -70,7 +71,7 @@ def weeks_for(
     taper = catalogue.taper(catalogue.event_type(events_of(athlete)[0]), athlete.level)
     frame = frame_for(athlete.level, len(calendar), taper.days[1])
     phases, assumptions = phases_for(block, athlete.name, calendar, frame)
-    shares = shares_for(block, athlete.name, athlete.level, calendar, phases, taper)
+    shares = shares_for(block, athlete, calendar, phases, taper)
     maker = _Maker(block, athlete, units, taper)
     made = tuple(maker.week(w, p, s) for w, p, s in zip(calendar, phases, shares, strict=True))
     # a lighter week does not make the usual fast day lighter
@@ -89,17 +90,26 @@ def _level_assumptions(athlete: Athlete) -> tuple[Assumption, ...]:
 
 def _usual_from(history: tuple[Placement, ...], athlete: str) -> int:
     """Middle load of the last six fast days done; 0 when none is known."""
-    days: dict[object, list[Placement]] = {}
+    days: dict[date, list[Placement]] = {}
     for p in history:
         if p.athlete == athlete:
             days.setdefault(p.day, []).append(p)
-    fast = [ps for _, ps in sorted(days.items(), key=lambda e: str(e[0])) if any(p.dose.neural >= FAST for p in ps)]
+    fast = [days[d] for d in sorted(days) if any(p.dose.neural >= FAST for p in days[d])]
     warm_up = WARM_UP_MINUTES * WARM_UP_EFFORT
     loads = [
         sum(p.dose.load for p in ps) + warm_up * len({p.slot for p in ps if not p.unit.recovery_only})
         for ps in fast[-USUAL_FAST_DAYS:]
     ]
     return median_load(loads)
+
+
+@dataclass(frozen=True)
+class _Wanted:
+    """What decides a week's amounts: volumes by counter, counts by family, limits of the week."""
+
+    volumes: Mapping[str, int]
+    counts: Mapping[str, Count]
+    limits: tuple[Limit, ...]
 
 
 @dataclass
@@ -119,19 +129,13 @@ class _Maker:
 
     def week(self, week: Week, phase: str, share: Share) -> AthleteWeek:
         name, athlete = self.athlete.name, self.athlete
-        days = [d for d in week.days if there_on(self.block, name, d, self.slots.get(d, ()))]
-        meets = sum(
-            1 for d in week.days for c in self.block.competitions
-            if c.athlete == name and c.first_day <= d <= c.last_day
-        )  # fmt: skip
-        counts, fast, training = counts_for(
-            athlete, phase, len(days), sum(bool(self.slots.get(d)) for d in days), meets, share.kind == "easier"
-        )
+        days = self._days(week)
+        counts, fast, training = counts_for(athlete, phase, days, share.kind == "easier")
         limits = tuple(
             x for x in self.block.limits if x.athlete == name and any(x.active_on(d) for d in week.days)
         )
-        doses = self._doses(week, phase, share, len(days), counts, limits)
-        importance = importance_of(athlete, phase, counts)
+        wanted = _Wanted(self._volumes(week, phase, share, days), counts, limits)
+        doses = self._doses(week, share, wanted)
         return AthleteWeek(
             athlete=name,
             index=week.index,
@@ -140,13 +144,13 @@ class _Maker:
             phase=phase,
             share=share.percent,
             kind=share.kind,
-            available_days=len(days),
+            available_days=days.there,
             counts=counts,
             fast_days=fast,
             training_days=training,
             caps=caps_for(athlete, limits),
             doses=doses,
-            importance=importance,
+            importance=importance_of(athlete, phase, counts),
             hours_cap=hours_cap(athlete, athlete.age_on(week.begins)),
             usual_fast_day=self._usual(doses, phase),
             reference=self.reference,
@@ -154,23 +158,28 @@ class _Maker:
             exam_week=share.exam,
         )
 
-    def _doses(
-        self,
-        week: Week,
-        phase: str,
-        share: Share,
-        days: int,
-        counts: Mapping[str, Count],
-        limits: tuple[Limit, ...],
-    ) -> dict[str, tuple[Dose, Dose]]:
-        athlete = self.athlete
-        peaks = volumes.peak_volumes(athlete, phase, usual_share(phase, self.taper))
-        back = return_percent(self.block, athlete.name, week)
+    def _days(self, week: Week) -> Days:
+        name = self.athlete.name
+        there = [d for d in week.days if there_on(self.block, name, d, self.slots.get(d, ()))]
+        meets = [c for c in self.block.competitions if c.athlete == name]
+        competing = sum(any(c.first_day <= d <= c.last_day for c in meets) for d in week.days)
+        return Days(len(there), sum(bool(self.slots.get(d)) for d in there), competing)
+
+    def _volumes(self, week: Week, phase: str, share: Share, days: Days) -> dict[str, int]:
+        """What the week holds by counter: its share of the peak, held under the rise, less time missed."""
+        peaks = volumes.peak_volumes(self.athlete, phase, usual_share(phase, self.taper))
+        back = return_percent(self.block, self.athlete.name, week)
         planned: dict[str, int] = {}
         for counter, peak in peaks.items():
             wanted = volumes.held(counter, peak * share.percent // 100, self._highest(counter))
-            planned[counter] = wanted * back // 100 * days // 7
-        body = Body.of(athlete, athlete.age_on(week.begins))
+            planned[counter] = wanted * back // 100
+        self.planned.append(planned)
+        return {counter: n * days.there // 7 for counter, n in planned.items()}
+
+    def _doses(self, week: Week, share: Share, wanted: _Wanted) -> dict[str, tuple[Dose, Dose]]:
+        athlete = self.athlete
+        back = return_percent(self.block, athlete.name, week)
+        dosing = Dosing(self.units, Body.of(athlete, athlete.age_on(week.begins)))
         found: dict[str, tuple[Dose, Dose]] = {}
         for name, unit in self.units.items():
             if unit.preparation:
@@ -178,18 +187,17 @@ class _Maker:
             counter = volumes.counter_of(unit)
             ask = Ask(
                 level=level_in(athlete, unit.family),
-                share=share.percent,
-                kind="easier" if back < 100 else share.kind,
-                volume=planned.get(counter),
+                share=share.percent * back // 100,
+                kind=share.kind,
+                volume=wanted.volumes.get(counter),
                 counter=counter,
-                exposures=volumes.exposures(unit, counter, counts),
-                fraction=bounds.fraction(unit, limits, athlete.take_off_leg),
-                most=bounds.most(unit, limits),
+                exposures=volumes.exposures(unit, counter, wanted.counts),
+                fraction=bounds.fraction(unit, wanted.limits, athlete.take_off_leg),
+                most=bounds.most(unit, wanted.limits),
             )
-            doses = doses_for(unit, self.units, ask, body)
+            doses = dosing.pair(unit, ask)
             if doses is not None:
                 found[name] = doses
-        self.planned.append(planned)
         return found
 
     def _highest(self, counter: str) -> int | None:
@@ -216,8 +224,9 @@ class _Maker:
 
     def _fast_loads(self, doses: Mapping[str, tuple[Dose, Dose]], family: str) -> list[int]:
         """Loads of the family's fast units that fit the athlete, in the catalogue's order."""
-        return [
-            doses[name][0].load
+        fast = [
+            doses[name][0]
             for name, unit in self.units.items()
-            if unit.family == family and name in self.fitting and name in doses and doses[name][0].neural >= FAST
+            if unit.family == family and name in self.fitting and name in doses
         ]
+        return [dose.load for dose in fast if dose.neural >= FAST]

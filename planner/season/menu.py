@@ -1,268 +1,179 @@
-"""The menu: everything that may be placed, and what is impossible from the start, with the line that says so.
+"""Everything that may be placed, and what is impossible from the start, with the line that says so.
 
-A candidate is left out only where it could never stand. The lighter form is offered where it can matter:
-strength always (it is lighter on the day after a big day); every unit in weeks with a limit, a taper, an
-easing or an easier week, within four days before a competition, and within two days of an arrival or a
-departure. Elsewhere only the full form.
+A placement is left out only where it could never stand. The lighter form is offered where it can matter:
+strength always (it is lighter on the day after a big day) and every fixed place; every unit in weeks with a
+limit, exams, a taper, an easing or an easier week, within four days before a competition, and within two
+days of an arrival or a departure. Elsewhere only the full form.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import re
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 
-from planner.domain.block import Athlete, Block, Competition, Limit, Opening, Slot, Wish
-from planner.domain.finding import Line
-from planner.domain.plan import Placement, PlacementKey, Refusal
+from planner.domain.block import Block, Opening, Place, Slot, Wish
+from planner.domain.plan import Placement, Refusal
 from planner.domain.problem import AthleteWeek
 from planner.domain.units import Dose, Unit
 from planner.domain.view import PREPARATION_INSIDE_WARM_UP, WARM_UP_MINUTES
-from planner.season.bounds import forbids_load, removes, touches
-from planner.season.eligible import ON_DEMAND, eligible
-from planner.season.weeks import hindrance, last_day
+from planner.season.counts import level_in
+from planner.season.doses import Body, Dosing
+from planner.season.person import Person
+from planner.season.weeks import hindrance, slots_by_day
 
-LIGHTER_KINDS = ("taper", "easier", "easing")
-DAYS_BEFORE_COMPETITION = 4
-DAYS_AROUND_TRAVEL = 2
-REHABILITATION_STAGE = 2
+ALWAYS_LIGHTER = ("strength",)
 
 
 @dataclass
 class Menu:
-    """What the search through days, slots and units found."""
+    """What the search through athletes, days, slots and units finds."""
 
+    block: Block
+    units: Mapping[str, Unit]
     candidates: list[Placement] = field(default_factory=list)
     refusals: list[Refusal] = field(default_factory=list)
 
-    def refuse(
-        self, athlete: str, unit: str, day: date | None, slot: str, reason: str, line: Line | None
-    ) -> None:
-        self.refusals.append(Refusal(athlete, unit, day, slot, reason, line))
+    def __post_init__(self) -> None:
+        self.slots = slots_by_day(self.block)
+        self.openings: dict[tuple[date, str], list[Opening]] = {}
+        for opening in self.block.openings:
+            self.openings.setdefault((opening.day, opening.slot), []).append(opening)
 
-
-@dataclass(frozen=True)
-class Person:
-    """One athlete with what of the file concerns them, looked up once."""
-
-    athlete: Athlete
-    units: tuple[Unit, ...]  # that fit the events, in id order
-    competitions: tuple[Competition, ...]
-    limits: tuple[Limit, ...]
-    asked: tuple[Wish, ...]  # fixed and wishes
-    fixed: tuple[Wish, ...]
-
-    @staticmethod
-    def of(block: Block, athlete: Athlete, units: Mapping[str, Unit]) -> Person:
-        fixed = tuple(w for w in block.fixed if w.athlete == athlete.name)
-        asked = (*fixed, *(w for w in block.wishes if w.athlete == athlete.name))
-        fitting = eligible(athlete)
-        named = {w.unit for w in asked} | set(ON_DEMAND)
-        named |= {u for t in block.themes if t.athlete == athlete.name for u in t.units}
-        own = {u.id for u in block.own_units if isinstance(u, Unit)}  # a coach's own units fit everybody
-        kept = tuple(
-            u for name, u in sorted(units.items())
-            if not u.preparation and (name in fitting or name in named or name in own)
-        )  # fmt: skip
-        return Person(
-            athlete,
-            kept,
-            tuple(c for c in block.competitions if c.athlete == athlete.name),
-            tuple(x for x in block.limits if x.athlete == athlete.name),
-            asked,
-            fixed,
-        )
-
-
-def menu_for(
-    block: Block, units: Mapping[str, Unit], weeks: Mapping[str, tuple[AthleteWeek, ...]]
-) -> Menu:
-    """Candidates in key order, and refusals."""
-    menu = Menu()
-    openings: dict[tuple[date, str], list[Opening]] = {}
-    for opening in block.openings:
-        openings.setdefault((opening.day, opening.slot), []).append(opening)
-    slots: dict[date, list[Slot]] = {}
-    for slot in block.slots:
-        slots.setdefault(slot.day, []).append(slot)
-    for athlete in block.athletes:
-        person = Person.of(block, athlete, units)
-        for week in weeks[athlete.name]:
+    def add(self, person: Person, weeks: Iterable[AthleteWeek]) -> None:
+        """All of one athlete."""
+        for week in weeks:
             for day in week.days:
-                wanted = _wanted(menu, block, person, week, day)
-                for slot in sorted(slots.get(day, ()), key=lambda s: (s.begins, s.name)):
-                    _slot(menu, block, person, week, slot, wanted, openings.get(slot.key, []))
-    _unmet_wishes(menu, block)
+                wanted = self._wanted(person, week, day)
+                for slot in self.slots.get(day, ()) if wanted else ():
+                    self._slot(person, week, slot, wanted)
+
+    def _wanted(self, person: Person, week: AthleteWeek, day: date) -> list[Unit]:
+        """The units an athlete may do on a day; what is hindered is refused with its line."""
+        name = person.athlete.name
+        meet = person.competition_on(day)
+        if meet is not None:
+            self.refusals.append(
+                Refusal(name, "", day, "", f"{meet.name}: no training on a competition day", meet.line)
+            )
+            return []
+        found = []
+        for unit in person.units:
+            if not person.has_use_for(unit, week, day):
+                continue
+            why = person.hindered(unit, week, day)
+            if why is None:
+                found.append(unit)
+            else:
+                self.refusals.append(Refusal(name, unit.id, day, "", *why))
+        return found
+
+    def _slot(self, person: Person, week: AthleteWeek, slot: Slot, wanted: list[Unit]) -> None:
+        name = person.athlete.name
+        begins, ends = datetime.combine(slot.day, slot.begins), datetime.combine(slot.day, slot.ends)
+        away = hindrance(self.block, name, begins, ends)
+        if away is not None:
+            text = f"{away.kind}: not there in this slot"
+            self.refusals.append(Refusal(name, "", slot.day, slot.name, text, away.line))
+            return
+        lighter = person.lighter_matters(week, slot.day)
+        for unit in wanted:
+            places = self._places(unit, slot)
+            if not places:
+                text = f"{unit.name}: no {' or '.join(unit.place_kinds)} is open in this slot"
+                self.refusals.append(Refusal(name, unit.id, slot.day, slot.name, text, slot.line))
+                continue
+            fixed = person.is_fixed(unit.id, slot.day, slot.name)
+            full, light = self._doses(person, week, unit, slot)
+            words = (full, light) if lighter or fixed or unit.family in ALWAYS_LIGHTER else (full,)
+            for dose in words:
+                opening = next((o for o in places if needed(unit, dose) <= o.minutes), None)
+                if opening is None:
+                    longest = max(places, key=lambda o: o.minutes)
+                    text = (
+                        f"{unit.name} ({dose.word}): needs {needed(unit, dose)} minutes, "
+                        f"{longest.minutes} are open at most"
+                    )
+                    self.refusals.append(Refusal(name, unit.id, slot.day, slot.name, text, longest.line))
+                    continue
+                self.candidates.append(
+                    Placement(
+                        name,
+                        slot.day,
+                        slot.name,
+                        unit,
+                        dose,
+                        datetime.combine(slot.day, opening.begins),
+                        place=opening.place.name,
+                        venue=opening.place.venue,
+                        importance=week.importance.get(unit.family, "if there is time"),
+                        fixed=fixed,
+                    )
+                )
+
+    def _doses(self, person: Person, week: AthleteWeek, unit: Unit, slot: Slot) -> tuple[Dose, Dose]:
+        """The week's two doses; an amount the coach wrote beside a fixed place or wish is the full one."""
+        full, light = week.doses[unit.id]
+        wish = person.asked(unit.id, slot.day, slot.name)
+        amount = own_amount(wish) if wish is not None else 0
+        if not amount:
+            return full, light
+        body = Body.of(person.athlete, person.athlete.age_on(slot.day))
+        own = Dosing(self.units, body).at(unit, level_in(person.athlete, unit.family), amount)
+        return own or full, light
+
+    def _places(self, unit: Unit, slot: Slot) -> list[Opening]:
+        """Openings that would do, best kind first; 'anywhere' is any that is open, or the slot itself."""
+        openings = self.openings.get(slot.key, [])
+        found: list[Opening] = []
+        for kind in unit.place_kinds:
+            if kind == "anywhere":
+                found.extend(openings or [_open_ground(slot)])
+            else:
+                found.extend(o for o in openings if o.place.kind == kind)
+        return found
+
+    def tell_unmet(self) -> None:
+        """A fixed place or a wish that no placement can meet is said, with its own line."""
+        offered = {(p.athlete, p.day, p.unit.id, s) for p in self.candidates for s in ("", p.slot)}
+        reasons: dict[tuple[str, date | None, str], str] = {}
+        for r in self.refusals:
+            reasons.setdefault((r.athlete, r.day, r.unit), r.reason)
+        for what, wishes in (("must be here", self.block.fixed), ("would like", self.block.wishes)):
+            for w in wishes:
+                if (w.athlete, w.day, w.unit, w.slot) in offered:
+                    continue
+                why = reasons.get((w.athlete, w.day, w.unit)) or reasons.get((w.athlete, w.day, ""))
+                text = f"'{what}' cannot be met: {why or 'there is no such slot on this day'}"
+                self.refusals.append(Refusal(w.athlete, w.unit, w.day, w.slot, text, w.line))
+
+
+def menu_for(block: Block, units: Mapping[str, Unit], weeks: Mapping[str, tuple[AthleteWeek, ...]]) -> Menu:
+    """Candidates in key order, and refusals."""
+    menu = Menu(block, units)
+    for athlete in block.athletes:
+        menu.add(Person.of(block, athlete, units), weeks[athlete.name])
+    menu.tell_unmet()
     menu.candidates.sort(key=lambda p: p.key)
     return menu
 
 
-def _wanted(menu: Menu, block: Block, person: Person, week: AthleteWeek, day: date) -> list[Unit]:
-    """The units an athlete may do on a day at all; the others are refused with their line."""
-    name = person.athlete.name
-    meet = next((c for c in person.competitions if c.first_day <= day <= c.last_day), None)
-    if meet is not None:
-        menu.refuse(name, "", day, "", f"{meet.name} is on this day: no training", meet.line)
-        return []
-    limits = [x for x in person.limits if x.active_on(day)]
-    asked = {w.unit for w in person.asked if w.day == day}
-    found = []
-    for unit in person.units:
-        if unit.id not in asked and not _in_demand(block, person, week, day, unit, limits):
-            continue
-        reason = _hindered(person, week, day, unit, limits)
-        if reason is not None:
-            menu.refuse(name, unit.id, day, "", *reason)
-            continue
-        found.append(unit)
-    return found
-
-
-def _in_demand(
-    block: Block, person: Person, week: AthleteWeek, day: date, unit: Unit, limits: list[Limit]
-) -> bool:
-    """Is there any use for the unit: a family with a target, or a reason of its own?"""
-    if any(unit.id in t.units and _during(t.begins, day, t.ends) for t in block.themes
-           if t.athlete == person.athlete.name):  # fmt: skip
-        return True
-    if unit.id == "own-work":
-        return any(x.stage <= REHABILITATION_STAGE for x in limits)
-    if unit.id == "off-feet-conditioning":
-        return bool(limits)
-    if unit.id == "primer":
-        return any(c.first_day - day == timedelta(days=1) for c in person.competitions)
-    if unit.id in ON_DEMAND:
-        return False
-    count = week.counts.get(unit.family)
-    return count is None or count.target > 0 or count.minimum > 0 or count.maximum == 0
-
-
-def _during(begins: date | None, day: date, ends: date | None) -> bool:
-    return (begins or day) <= day <= (ends or day)
-
-
-def _hindered(
-    person: Person, week: AthleteWeek, day: date, unit: Unit, limits: list[Limit]
-) -> tuple[str, Line | None] | None:
-    """Why the athlete cannot do the unit on the day, wherever; None when they can."""
-    for limit in limits:
-        if removes(limit, unit):
-            return f"the limit ({limit.region}, stage {limit.stage}) takes {unit.name} out", limit.line
-        if forbids_load(limit) and touches(unit, limit, person.athlete.take_off_leg):
-            return f"the limit ({limit.region}, stage {limit.stage}) allows no load there", limit.line
-    count = week.counts.get(unit.family)
-    asked = any(w.unit == unit.id and w.day == day for w in person.asked)
-    if (count is None or count.maximum == 0) and not asked and unit.id not in ON_DEMAND:
-        return f"{unit.family}: none in this phase ({week.phase})", person.athlete.line
-    age = person.athlete.age_on(day)
-    if age is not None and age < unit.least_age:
-        return f"{unit.name} from {unit.least_age} years on; age is {age}", person.athlete.line
-    years = person.athlete.training_years
-    if years is not None and years < unit.least_training_years:
-        text = f"{unit.name} from {unit.least_training_years} training years on; there are {years}"
-        return text, person.athlete.line
-    if unit.id not in week.doses:
-        return f"{unit.name}: none at this level", person.athlete.line
-    return None
-
-
-def _slot(
-    menu: Menu,
-    block: Block,
-    person: Person,
-    week: AthleteWeek,
-    slot: Slot,
-    wanted: list[Unit],
-    openings: list[Opening],
-) -> None:
-    if not wanted:
-        return
-    name = person.athlete.name
-    begins, ends = datetime.combine(slot.day, slot.begins), datetime.combine(slot.day, slot.ends)
-    away = hindrance(block, name, begins, ends)
-    if away is not None:
-        menu.refuse(name, "", slot.day, slot.name, f"{away.kind}: not there in this slot", away.line)
-        return
-    lighter = _lighter_matters(block, person, week, slot.day)
-    for unit in wanted:
-        fixed = any(
-            w.unit == unit.id and w.day == slot.day and w.slot in ("", slot.name) for w in person.fixed
-        )
-        words = week.doses[unit.id] if lighter or fixed or unit.family == "strength" else week.doses[unit.id][:1]
-        places = _places(unit, slot, openings)
-        if not places:
-            kinds = " or ".join(unit.place_kinds)
-            menu.refuse(name, unit.id, slot.day, slot.name, f"no {kinds} is open in this slot", slot.line)
-            continue
-        for dose in words:
-            chosen = next((p for p in places if needed(unit, dose) <= p.minutes), None)
-            if chosen is None:
-                text = f"{unit.name} needs {needed(unit, dose)} minutes, {places[0].minutes} are open"
-                menu.refuse(name, unit.id, slot.day, slot.name, f"{text} ({dose.word})", places[0].line)
-                continue
-            menu.candidates.append(
-                Placement(
-                    name, slot.day, slot.name, unit, dose, datetime.combine(slot.day, chosen.begins),
-                    chosen.place.name, chosen.place.venue,
-                    week.importance.get(unit.family, "if there is time"), fixed=fixed,
-                )
-            )  # fmt: skip
-
-
 def needed(unit: Unit, dose: Dose) -> int:
-    """Minutes of a session with this unit alone, warm-up included."""
+    """Minutes of a session with this unit alone, warm-up and drills included."""
     drills = max(0, dose.preparation_minutes - PREPARATION_INSIDE_WARM_UP)
     return dose.minutes + drills + (0 if unit.recovery_only else WARM_UP_MINUTES)
 
 
-def _places(unit: Unit, slot: Slot, openings: list[Opening]) -> list[Opening]:
-    """Openings that would do, best kind first; 'anywhere' is any that is open, or the slot itself."""
-    found: list[Opening] = []
-    for kind in unit.place_kinds:
-        if kind == "anywhere":
-            found.extend(openings or [_open_ground(slot)])
-        else:
-            found.extend(o for o in openings if o.place.kind == kind)
-    return found
+def own_amount(wish: Wish) -> int:
+    """The figure of an amount such as '240 m' or '6 run-ups'; 0 for 'full', 'lighter' or nothing.
+
+    A lifting amount such as '3x3@85 %' counts its sets.
+    """
+    found = re.match(r"\s*(\d{1,5})", wish.amount)
+    return int(found.group(1)) if found else 0
 
 
 def _open_ground(slot: Slot) -> Opening:
-    from planner.domain.block import Place
-
+    """Where nothing is open, a unit that may be done anywhere has the slot's own time."""
     return Opening(slot.day, slot.name, Place("", "", "anywhere"), slot.begins, slot.ends, slot.line)
-
-
-def _lighter_matters(block: Block, person: Person, week: AthleteWeek, day: date) -> bool:
-    if week.kind in LIGHTER_KINDS or week.exam_week:
-        return True
-    if any(x.active_on(d) for x in person.limits for d in week.days):
-        return True
-    ahead = (c.first_day - day for c in person.competitions)
-    if any(timedelta(0) < gap <= timedelta(days=DAYS_BEFORE_COMPETITION) for gap in ahead):
-        return True
-    near = timedelta(days=DAYS_AROUND_TRAVEL)
-    return any(
-        a.athlete == person.athlete.name
-        and a.kind != "exam"
-        and (abs(day - last_day(a)) <= near or abs(a.begins.date() - day) <= near)
-        for a in block.away
-    )
-
-
-def _unmet_wishes(menu: Menu, block: Block) -> None:
-    """A fixed place or a wish that nothing on the menu can meet is said, with its own line."""
-    offered: set[tuple[str, date, str]] = {(p.athlete, p.day, p.unit.id) for p in menu.candidates}
-    by_slot: set[PlacementKey] = {(p.athlete, p.day, p.slot, p.unit.id, "full") for p in menu.candidates}
-    reasons: dict[tuple[str, date | None, str], str] = {}
-    for r in menu.refusals:
-        reasons.setdefault((r.athlete, r.day, r.unit), r.reason)
-    for what, wishes in (("must be here", block.fixed), ("would like", block.wishes)):
-        for w in wishes:
-            met = (w.athlete, w.day, w.unit, "") if not w.slot else None
-            if met is not None and (w.athlete, w.day, w.unit) in offered:
-                continue
-            if w.slot and (w.athlete, w.day, w.slot, w.unit, "full") in by_slot:
-                continue
-            why = reasons.get((w.athlete, w.day, w.unit)) or reasons.get((w.athlete, w.day, ""))
-            text = f"'{what}' cannot be met: {why or 'no slot on this day'}"
-            menu.refuse(w.athlete, w.unit, w.day, w.slot, text, w.line)

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 
 from planner.domain.block import Assumption, Block, Competition, PhaseSpan
 from planner.domain.units import Level
@@ -128,7 +128,7 @@ def _before(
     lengths = frame.single
     if earlier is not None:
         lengths = frame.second
-    elif any(timedelta(0) < c.first_day - main.first_day <= timedelta(weeks=SECOND_PEAK_WEEKS) for c in mains):
+    elif any(0 < (c.first_day - main.first_day).days <= SECOND_PEAK_WEEKS * 7 for c in mains):
         lengths = frame.first
     season_begins = earlier.last_day if earlier else date.min
     taper_in = -(-(to_go - frame.taper_days) // 7)  # weeks from this one to the first of the taper

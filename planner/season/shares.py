@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 
 from planner.catalogue import Taper, default_pattern, easing, loading_pattern
-from planner.domain.block import Block, Competition
+from planner.domain.block import Athlete, Block, Competition
 from planner.domain.units import Level
 from planner.season.phases import COMPETITION, GENERAL, PRE, SPECIFIC, TAPER, given_share
 from planner.season.weeks import Week, touches
@@ -35,28 +35,25 @@ class Share:
 
 
 def shares_for(
-    block: Block,
-    athlete: str,
-    level: Level,
-    weeks: Sequence[Week],
-    phases: Sequence[str],
-    taper: Taper,
+    block: Block, athlete: Athlete, weeks: Sequence[Week], phases: Sequence[str], taper: Taper
 ) -> tuple[Share, ...]:
     """The share and kind of each week of an athlete. A share the coach gave wins over all else."""
-    own = [c for c in block.competitions if c.athlete == athlete]
+    name = athlete.name
+    own = [c for c in block.competitions if c.athlete == name]
+    season = _Season(athlete.level, own, taper)
     found: list[Share] = []
     loaded = 0  # loading weeks since the last easier one
     for week, phase in zip(weeks, phases, strict=True):
         share = _camp(weeks, week) if block.kind == "camp" else None
         if share is None:
-            share = _share(week, phase, level, own, taper, loaded)
+            share = season.share(week, phase, loaded)
         share = _eased(share, week, phase, own)
-        exam = is_exam_week(block, athlete, week)
+        exam = is_exam_week(block, name, week)
         if exam and share.percent > EXAM:
             kind = share.kind if share.kind == "taper" else "easier"
             share = Share(EXAM, kind, True)
         share = Share(share.percent, share.kind, exam)
-        given = given_share(block, athlete, week)
+        given = given_share(block, name, week)
         if given is not None:
             share = Share(given, _kind_of(given, phase, share.kind), exam)
         loaded = loaded + 1 if share.kind in ("loading", "camp") else 0
@@ -78,22 +75,31 @@ def usual_share(phase: str, taper: Taper) -> int:
     return taper.week_minus_1[1] if phase == TAPER else FULL
 
 
-def _share(
-    week: Week, phase: str, level: Level, own: list[Competition], taper: Taper, loaded: int
-) -> Share:
-    if phase == TAPER:
-        main = _next(own, week, "main")
-        to_go = (main.first_day - week.middle).days if main else 0
-        return Share((taper.week_minus_2 if to_go > 7 else taper.week_minus_1)[1], "taper", False)
-    if phase in (GENERAL, SPECIFIC, PRE):
-        *loading, easier = loading_pattern(default_pattern(level, phase))
-        if loaded >= len(loading):
-            return Share(easier, "easier", False)
-        return Share(loading[loaded], "loading", False)
-    if phase == COMPETITION:
-        between, supporting, *_ = loading_pattern(COMPETITION_PATTERN)
-        return Share(supporting if _inside(own, week, "supporting") else between, "competition", False)
-    return Share(IN_TRANSITION, "transition", False)
+@dataclass(frozen=True)
+class _Season:
+    """What the share of a week follows from, for one athlete."""
+
+    level: Level
+    own: list[Competition]
+    taper: Taper
+
+    def share(self, week: Week, phase: str, loaded: int) -> Share:
+        """`loaded` is the number of loading weeks since the last easier one."""
+        if phase == TAPER:
+            main = _next(self.own, week, "main")
+            to_go = (main.first_day - week.middle).days if main else 0
+            shape = self.taper.week_minus_2 if to_go > 7 else self.taper.week_minus_1
+            return Share(shape[1], "taper", False)
+        if phase in (GENERAL, SPECIFIC, PRE):
+            *loading, easier = loading_pattern(default_pattern(self.level, phase))
+            if loaded >= len(loading):
+                return Share(easier, "easier", False)
+            return Share(loading[loaded], "loading", False)
+        if phase == COMPETITION:
+            between, supporting, *_ = loading_pattern(COMPETITION_PATTERN)
+            percent = supporting if _inside(self.own, week, "supporting") else between
+            return Share(percent, "competition", False)
+        return Share(IN_TRANSITION, "transition", False)
 
 
 def _camp(weeks: Sequence[Week], week: Week) -> Share:

@@ -29,7 +29,9 @@ FED_BY: Mapping[str, tuple[str, ...]] = {
     "throws": ("throws",),
     "barriers": ("hurdles",),
 }
-OWN_SHARE = ("special-endurance",)  # feeds its counter alone: the others meet it by the way
+# Special endurance has the quick metres to itself: the other runs meet them by the way. Bounds and phase
+# drills likewise share a counter but have places of their own in a week.
+OWN_SHARE = ("special-endurance",)
 LOADING_PHASES = (GENERAL, SPECIFIC, PRE)
 # How much a week may rise over the highest completed one of the last four: percent, or so many more.
 # Convention, a tripwire: Impellizzeri and others 2020, Journal of Athletic Training 55(9):893-901, no load
@@ -73,11 +75,11 @@ def counter_of(unit: Unit) -> str:
 
 def exposures(unit: Unit, counter: str, counts: Mapping[str, Count]) -> int:
     """How often the week's targets feed the unit's counter; at least once."""
-    families = (unit.family,) if unit.family in OWN_SHARE else FED_BY.get(counter, ())
-    if counter == "high-contacts":
-        families = (unit.family,)  # bounds and phase drills have their own places in a week
-    wanted = sum(counts[f].target for f in families if f in counts and (f not in OWN_SHARE or f == unit.family))
-    return max(1, wanted)
+    if unit.family in OWN_SHARE or counter == "high-contacts":
+        families: tuple[str, ...] = (unit.family,)
+    else:
+        families = tuple(f for f in FED_BY.get(counter, ()) if f not in OWN_SHARE)
+    return max(1, sum(counts[f].target for f in families if f in counts))
 
 
 def held(counter: str, wanted: int, highest: int | None) -> int:

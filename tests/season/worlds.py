@@ -41,7 +41,9 @@ def block(
     coach = Coach("Kit")
     fields: dict[str, object] = {
         "slots": made,
-        "openings": tuple(Opening(s.day, s.name, p, s.begins, s.ends, line(60)) for s in made for p in grounds),
+        "openings": tuple(
+            Opening(s.day, s.name, p, s.begins, s.ends, line(60)) for s in made for p in grounds
+        ),
         "presences": tuple(Presence(s.day, s.name, "Kit", s.minutes, coach) for s in made),
         "athletes": athletes or (athlete(),),
     }
