@@ -30,6 +30,7 @@ from planner.catalogue._limits import (
     return_to_speed,
     substitution,
 )
+from planner.catalogue._main_units import main_units
 from planner.catalogue._own import own_unit
 from planner.catalogue._phases import (
     PHASES,
@@ -69,7 +70,7 @@ __all__ = [
     "Taper", "WeeklyCaps", "WeeklyCounts",
     "amount_after_gap", "below_minimum_factor", "competition_demand", "count_sets", "default_pattern",
     "easing", "event", "event_type", "gives_way", "has_own_table", "hours_after_competition",
-    "hours_after_long_trip", "hours_to_neural_2_after_combined_events", "importance", "key_families",
+    "hours_after_long_trip", "hours_to_neural_2_after_combined_events", "importance", "key_families", "main_units",
     "last_date_floor", "limit_regions", "load_on", "loading_pattern", "loading_patterns", "needs_to_advance",
     "own_unit", "phases", "return_stage", "return_stages", "return_test", "return_to_speed", "season_shape",
     "substitution", "taper", "technical_families", "unit", "units", "units_from", "weekly_caps",

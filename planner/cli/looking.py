@@ -100,15 +100,16 @@ def export(
     Example: planner export spring/block.yaml --csv --to plan.csv
     """
     from planner.flow import planned
+    from planner.review import sentence
     from planner.review.export import plan_csv, plan_json
 
     if as_json and as_csv:
         raise NotFound("--json and --csv: found both, needed one.\nMaybe run the command twice.")
     problem, stored = planned(block_file(file))
     if as_csv:
-        text = plan_csv(problem, stored.outcome)
+        text = plan_csv(problem, stored.outcome.plan)
     else:
-        made = plan_json(problem, stored.outcome, stored.revision)
+        made = plan_json(problem, stored.outcome, stored.revision, sentence=sentence)
         text = json.dumps(made, ensure_ascii=False, indent=2, sort_keys=False) + "\n"
     if to is None:
         print(text, end="")

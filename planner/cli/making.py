@@ -223,8 +223,7 @@ def _told_of_sheets(result: Result, code: int = 0) -> None:
     from planner.cli.words import sheet_lines
 
     print("\n".join(sheet_lines(report)))
-    if report.failed or report.overflow:
-        raise typer.Exit(code or 5)
+    code = code or (0 if report.complete else 5)
     if code:
         raise typer.Exit(code)
 

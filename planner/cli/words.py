@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING
 from planner.domain.finding import TIERS
 from planner.domain.plan import Outcome, Placement, TierStatus
 from planner.domain.problem import Problem
-from planner.domain.units import FAMILIES
 from planner.domain.view import PlanView
+from planner.sheets.looks import look_of
 
 if TYPE_CHECKING:
     from planner.flow import Result
@@ -74,7 +74,7 @@ def sheet_lines(report: PrintReport) -> list[str]:
         folder = report.written[0].parent
         lines.append(f"{len(report.written)} sheets in {folder}")
     for title, items in (
-        ("Could not be written or drawn", report.failed),
+        ("Could not be written or drawn", report.not_written),
         ("Does not fit", report.overflow),
         ("Mind", report.warnings),
     ):
@@ -98,7 +98,7 @@ def week_lines(problem: Problem, placements: Sequence[Placement], days: Sequence
                 cells.append("COMPETE"[: cell - 1])
                 continue
             units = [p for p in view.on(athlete, day) if p.day in problem.days]
-            marks = "+".join(_short(p) for p in units)
+            marks = "".join(_short(p) for p in units)
             fast = "!" if view.neural(athlete, day) >= 3 else ""
             cells.append((marks or "-")[: cell - 1 - len(fast)] + fast)
         lines.append(athlete[: width - 1].ljust(width) + "".join(c.ljust(cell) for c in cells))
@@ -106,25 +106,14 @@ def week_lines(problem: Problem, placements: Sequence[Placement], days: Sequence
 
 
 def _short(p: Placement) -> str:
-    letter = LETTERS[p.unit.family]
+    letter = look_of(p.unit.family).letter
     return letter.lower() if p.dose.word == "lighter" else letter
-
-
-def _letters() -> dict[str, str]:
-    """A letter a family: the first of its name that is still free."""
-    found: dict[str, str] = {}
-    for family in FAMILIES:
-        letters = [c for c in family.upper() if c.isalpha()] + list("XYZWQ")
-        found[family] = next(c for c in letters if c not in found.values())
-    return found
-
-
-LETTERS = _letters()
 
 
 def legend(families: Iterable[str]) -> list[str]:
     """What the letters of the week table mean."""
-    text = ", ".join(f"{LETTERS[f]} {f.replace('-', ' ')}" for f in sorted(set(families)))
+    looks = sorted({(look_of(f).letter, look_of(f).name) for f in families})
+    text = ", ".join(f"{letter} {name.lower()}" for letter, name in looks)
     return textwrap.wrap(f"{text}; small letter: lighter; ! fast day; - rest", WIDTH)
 
 

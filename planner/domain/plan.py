@@ -99,7 +99,7 @@ class Refusal:
 
 @dataclass(frozen=True)
 class Outcome:
-    """What a reviewed plan amounts to: findings by the checks, and the score tier -> rule -> amount x weight."""
+    """What a reviewed plan amounts to: findings by the checks; score is tier -> rule -> amount x weight."""
 
     plan: Plan
     findings: tuple[Finding, ...]

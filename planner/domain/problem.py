@@ -54,6 +54,8 @@ class AthleteWeek:
     # counter -> highest amount of a completed week among the last four before the block (for the ramp)
     reference_known: bool = False
     exam_week: bool = False
+    main_units: Mapping[str, str] = field(default_factory=dict, hash=False)
+    # family -> the unit that leads it in this phase for this athlete
 
     @property
     def calendar(self) -> tuple[date, ...]:

@@ -7,8 +7,10 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+from planner.domain.errors import Told
 
-class LedgerError(Exception):
+
+class LedgerError(Told):
     """The ledger could not be used: where, what was found, what is needed, 'Maybe ...'."""
 
     def __init__(self, where: Path | str, found: str, maybe: str) -> None:
@@ -33,6 +35,8 @@ class LedgerDamaged(LedgerError):
 
 class LedgerUnwritable(LedgerError):
     """Read-only file or folder, full disk, or a failing one. Nothing was recorded."""
+
+    exit_code = 5
 
 
 class LedgerUnknown(LedgerError):

@@ -7,6 +7,7 @@ import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from planner.domain.errors import Told
 from planner.domain.finding import Line
 
 
@@ -29,7 +30,7 @@ class Complaint:
         return f"{place}: found {self.found}; needed {self.needed.rstrip('.')}.{remedy}"
 
 
-class BadTable(Exception):
+class BadTable(Told):
     """A plan table cannot be used as it is. `complaints` holds every problem found, in file order."""
 
     def __init__(self, complaints: Iterable[Complaint]) -> None:
