@@ -15,6 +15,12 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
+from planner.catalogue import (
+    event,
+    hours_after_competition,
+    hours_to_neural_2_after_combined_events,
+    return_stage,
+)
 from planner.domain.block import Competition, Limit
 from planner.domain.finding import Finding, Where
 from planner.domain.plan import Placement
@@ -29,17 +35,8 @@ DAYS_BACK = 7  # no unit and no competition asks for more than 168 hours
 NOON = time(12)
 TWO_DATES_LATER = 48  # hours that two dates later always satisfies
 EASY_HOURS = 24  # the most that drills and light work ask for
-STAGE_5_HOURS = 24  # more on a limited region at return stage 5
-
-# Preferred hours from a competition to the next fast unit; common practice, no source.
-COMPETITION_HOURS = {
-    "60 m": 48, "100 m": 48, "200 m": 72, "400 m": 72, "long jump": 72, "triple jump": 96, "high jump": 72,
-    "heptathlon": 168, "decathlon": 168, "combined events": 168,
-}  # fmt: skip
-HURDLES_HOURS = 72
-OTHER_HOURS = 48
+STAGE_5_HOURS = return_stage(5).more_hours  # on a limited region
 COMBINED = ("heptathlon", "decathlon", "combined events")
-COMBINED_MEDIUM_HOURS = 120  # to the next medium unit after combined events
 
 Kind = tuple[str, ...]  # ("fast",), ("family", name), ("region", region, side), ("medium",)
 
@@ -61,21 +58,19 @@ def lowered(hours: int, floor: bool) -> int:
     return hours - 24 if floor and hours >= 72 else hours
 
 
-def competition_hours(problem: Problem, competition: Competition) -> int:
-    """Preferred hours to the next fast unit after a competition: the longest of its events."""
-    events = competition.events or problem.block.athlete(competition.athlete).events
-    return max((_event_hours(e) for e in events), default=OTHER_HOURS)
-
-
-def _event_hours(event: str) -> int:
-    if event in COMPETITION_HOURS:
-        return COMPETITION_HOURS[event]
-    return HURDLES_HOURS if "hurdles" in event else OTHER_HOURS
+def competition_hours(problem: Problem, competition: Competition, floor: bool) -> int:
+    """Hours to the next fast unit after a competition, least or preferred: the longest of its events."""
+    return max(
+        (hours_after_competition(e)[0 if floor else 1] for e in _events(problem, competition)), default=48
+    )
 
 
 def is_combined(problem: Problem, competition: Competition) -> bool:
-    events = competition.events or problem.block.athlete(competition.athlete).events
-    return any(e in COMBINED for e in events)
+    return any(event(e).name in COMBINED for e in _events(problem, competition))
+
+
+def _events(problem: Problem, competition: Competition) -> tuple[str, ...]:
+    return competition.events or problem.block.athlete(competition.athlete).events
 
 
 def hours_fast(placement: Placement) -> int:
@@ -145,10 +140,10 @@ def _sources(asked: Hours, board: Board, athlete: str, day: date) -> Iterator[So
     meet = problem.competition_on(athlete, day)
     if meet:
         noon = datetime.combine(day, NOON)
-        hours = lowered(competition_hours(problem, meet), floor)
+        hours = competition_hours(problem, meet, floor)
         yield Source(("fast",), _until(noon, hours, short), board.always)
         if is_combined(problem, meet):
-            hours = lowered(COMBINED_MEDIUM_HOURS, floor)
+            hours = hours_to_neural_2_after_combined_events()
             yield Source(("medium",), _until(noon, hours, short), board.always)
     limits = problem.limits_on(athlete, day)
     for p in problem.known_on(athlete, day):
@@ -250,9 +245,9 @@ def _needs_of_day(asked: Hours, view: PlanView, athlete: str, day: date) -> Iter
     meet = asked.problem.competition_on(athlete, day)
     if meet is not None:
         noon = datetime.combine(day, NOON)
-        yield ("fast",), lowered(competition_hours(asked.problem, meet), asked.floor), noon, None
+        yield ("fast",), competition_hours(asked.problem, meet, asked.floor), noon, None
         if is_combined(asked.problem, meet):
-            yield ("medium",), lowered(COMBINED_MEDIUM_HOURS, asked.floor), noon, None
+            yield ("medium",), hours_to_neural_2_after_combined_events(), noon, None
     for p in view.on(athlete, day):
         yield from _needs(asked.problem, p, asked.floor)
 
