@@ -1,0 +1,120 @@
+"""A limit holds: no unit loads the region and side, or asks of the athlete, more than its stage allows.
+
+Stages are set by people only. A stage has a highest load for the region and side, a highest demand for the
+whole athlete, and units it takes out; at stage 4 units that load 3 there come in their lighter version.
+Illness holds fast and tiring work, a hold-back of the coach holds fast work. Settled placements are not spoken of.
+"""
+
+from datetime import timedelta
+
+from planner.catalogue import return_stage
+from planner.domain.block import Limit
+from planner.domain.finding import Finding, Where
+from planner.domain.plan import Placement
+from planner.domain.problem import Problem
+from planner.domain.view import PlanView
+from planner.rules._board import Board, Column
+from planner.rules._limits import load_at, region_words
+from planner.rules._rule import Example, Reach, Rule, Source
+from planner.rules._tiny import MONDAY, World, problem
+
+_TUE = MONDAY + timedelta(1)
+
+
+def _limit(region: str, stage: int, side: str = "both", **more: object) -> dict[str, object]:
+    return {"block": {"limits": (Limit("Ada", region, side, stage, **more),)}}  # type: ignore[arg-type]
+
+
+RULE = Rule(
+    id="limits_by_region",
+    tier="must",
+    scope="athlete",
+    reach=Reach(),
+    source=Source(
+        "consensus",
+        "Macdonald and others 2019, British Journal of Sports Medicine (hamstring); Smith and others 2021, "
+        "British Journal of Sports Medicine (ankle); stages and figures common practice.",
+    ),
+    examples=(
+        Example("upper-body | mobility", 0, "nothing on the hamstring", _limit("hamstring", 1)),
+        Example("extensive-tempo | -", 1, "load 1 at stage 1", _limit("hamstring", 1)),
+        Example(
+            "- | flying-sprints", 1, "out at stage 3, and too much, counted once", _limit("hamstring", 3)
+        ),
+        Example("full-long-jumps | -", 1, "load 3 at stage 4, full", _limit("knee", 4, "left")),
+        Example("full-long-jumps lighter | -", 0, "lighter at stage 4", _limit("knee", 4, "left")),
+        Example(
+            "full-long-jumps | -", 1, "right knee: load 2, but fast at stage 4", _limit("knee", 4, "right")
+        ),
+        Example(
+            "flying-sprints | flying-sprints", 1, "held back on Tuesday", _limit("whole", 4, begins=_TUE)
+        ),
+        Example("extensive-tempo | mobility", 1, "illness at stage 2", _limit("illness", 2)),
+        Example("throws-technique | medicine-ball", 1, "shoulder at stage 4: 3 and 2", _limit("shoulder", 4)),
+        Example(
+            "low-multi-jumps | -", 1, "a person ruled it out", _limit("knee", 6, banned=("low-multi-jumps",))
+        ),
+        Example("flying-sprints | flying-sprints", 0, "cleared", _limit("hamstring", 6)),
+    ),
+)
+
+
+def universe() -> Problem:
+    units = ("flying-sprints", "full-long-jumps", "extensive-tempo")
+    limits = (
+        Limit("Ada", "knee", "left", 4, begins=_TUE),
+        Limit("Ada", "illness", "both", 1, ends=MONDAY),
+        Limit("Bo", "hamstring", "right", 3),
+    )
+    return problem(World(units, days=2, athletes=2, kept="flying-sprints", block={"limits": limits}))
+
+
+def _broken(limit: Limit, p: Placement) -> str:
+    """In which way a placement goes beyond a limit, in words; '' when it does not."""
+    stage = return_stage(limit.stage)
+    if p.unit.id in limit.banned or p.unit.family in limit.banned:
+        return "was ruled out"
+    if p.dose.neural > stage.most_neural:
+        return f"is at level {p.dose.neural} of fast work, at most {stage.most_neural}"
+    if limit.region == "illness" and p.dose.metabolic > stage.most_load:
+        return f"tires at level {p.dose.metabolic}, at most {stage.most_load}"
+    if p.unit.removed_by(limit.region, limit.stage):
+        return "is not done at this stage"
+    load = load_at(limit, p)
+    return f"loads it by {load}, at most {stage.most_load}" if load > stage.most_load else ""
+
+
+def constrain(board: Board, problem: Problem) -> None:
+    for athlete in problem.athletes:
+        for day in problem.days:
+            limits = problem.limits_on(athlete, day)
+            too_much: dict[tuple[Limit, str], list[Column]] = {}
+            for p in problem.on(athlete, day) if limits else ():
+                broken = [x for x in limits if p not in problem.settled and _broken(x, p)]
+                if broken:
+                    too_much.setdefault((broken[0], p.slot), []).append(board.placed(p))
+            for (limit, slot), columns in too_much.items():
+                board.at_most([(1, c) for c in columns], 0, Where(athlete, day, slot, limit.line))
+
+
+def check(view: PlanView, problem: Problem) -> list[Finding]:
+    found = []
+    for p in view.placements:
+        if p in problem.settled:
+            continue
+        for limit in problem.limits_on(p.athlete, p.day):
+            how = _broken(limit, p)
+            if how:
+                facts = {"unit": p.unit.name, "where": region_words(limit), "stage": limit.stage, "how": how}
+                tier = RULE.tier_at(problem, p.athlete, p.day)
+                found.append(Finding(RULE.id, tier, 1, p.athlete, p.day, p.slot, facts, limit.line))
+                break
+    return found
+
+
+def explain(finding: Finding) -> str:
+    f = finding.facts
+    return (
+        f"{finding.athlete}, limit {f['where']} (return stage {f['stage']}): {f['unit']} on "
+        f"{finding.day:%a %d %b} {f['how']}. Maybe take its lighter version or work that leaves it alone."
+    )
