@@ -73,15 +73,17 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
             times = Counter(p.unit.id for p in placements)
             for p in {p.unit.id: p for p in placements}.values():
                 if times[p.unit.id] > max(1, before[p.unit.id]):
+                    over = times[p.unit.id] - max(1, before[p.unit.id])
                     facts = {"unit": p.unit.name, "times": times[p.unit.id]}
-                    found.append(Finding(RULE.id, tier, times[p.unit.id] - 1, athlete, day, facts=facts))
+                    found.append(Finding(RULE.id, tier, over, athlete, day, facts=facts))
             most = RULE.number(problem, "units_in_a_session", athlete, day)
             for session in view.sessions(athlete, day):
                 settled = [p for p in session.placements if p in problem.settled]
                 n = len(session.placements)
                 if n > max(most, len(settled)):
                     facts = {"units": n, "most": most}
-                    found.append(Finding(RULE.id, tier, n - most, athlete, day, session.slot, facts))
+                    over = n - max(most, len(settled))
+                    found.append(Finding(RULE.id, tier, over, athlete, day, session.slot, facts))
     return found
 
 

@@ -93,18 +93,16 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
                 settled = [p for p in session.placements if p in problem.settled]
                 could = [p for p in problem.known_on(athlete, day) if p.slot == session.slot]
                 windows = {problem.window_of(p) for p in (*session.placements, *could)}
-                worst: tuple[int, int, int] | None = None
-                for begins in {b for b, _ in windows}:
-                    for ends in {e for _, e in windows}:
+                for begins in sorted({b for b, _ in windows}):
+                    for ends in sorted({e for _, e in windows}):
                         needed = _needed(problem, session.placements, begins, ends)
                         before = _needed(problem, settled, begins, ends)
                         there = int((ends - begins) / timedelta(minutes=1))
                         if there > 0 and needed > max(there, before):
-                            worst = max(worst or (0, 0, 0), (needed - there, needed, there))
-                if worst:
-                    facts = {"needed": worst[1], "there": worst[2]}
-                    tier = RULE.tier_at(problem, athlete, day)
-                    found.append(Finding(RULE.id, tier, worst[0], athlete, day, session.slot, facts))
+                            facts = {"needed": needed, "there": there}
+                            tier = RULE.tier_at(problem, athlete, day)
+                            over = needed - max(there, before)
+                            found.append(Finding(RULE.id, tier, over, athlete, day, session.slot, facts))
     return found
 
 

@@ -75,7 +75,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
                     facts = {"what": counter.replace("-", " "), "n": total, "cap": cap}
                     day = week.days[0]
                     tier = RULE.tier_at(problem, athlete, day)
-                    found.append(Finding(RULE.id, tier, total - cap, athlete, day, facts=facts))
+                    found.append(Finding(RULE.id, tier, total - max(cap, sure), athlete, day, facts=facts))
     return found
 
 

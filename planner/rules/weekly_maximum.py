@@ -65,12 +65,12 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
                 before = len([p for p in mine if p in problem.settled])
                 most = week.counts[family].maximum
                 if len(mine) > max(most, before):
-                    found.append(_finding(problem, week, family, len(mine), most))
+                    found.append(_finding(problem, week, family, len(mine), max(most, before)))
             days = [d for d in week.calendar if view.on(athlete, d) or problem.competition_on(athlete, d)]
             fixed = len([d for d in days if _fixed(view, problem, athlete, d)])
             most = week.training_days.maximum
             if len(days) > max(most, fixed):
-                found.append(_finding(problem, week, "training days", len(days), most))
+                found.append(_finding(problem, week, "training days", len(days), max(most, fixed)))
     return found
 
 
