@@ -1,0 +1,107 @@
+"""When a minor trains, enough adults are there: at least two, and one for every eight minors.
+
+Both numbers are the club's own; the block file may give them. Every coach and every helper who is present in
+the slot is an adult. An athlete without a date of birth is taken for an adult.
+"""
+
+from datetime import date, timedelta
+
+from planner.domain.block import Athlete, Coach, Presence
+from planner.domain.finding import Finding, Where
+from planner.domain.problem import Problem
+from planner.domain.view import PlanView
+from planner.rules._board import Board, Term
+from planner.rules._rule import Example, Parameter, Reach, Rule, Source
+from planner.rules._tiny import MONDAY, World, problem
+
+
+def _there(*counts: int) -> tuple[Presence, ...]:
+    """So many adults in the evening of each day: one coach, the others helpers."""
+    return tuple(
+        Presence(MONDAY + timedelta(i), "evening", f"adult {n}", 180, Coach("adult 0") if n == 0 else None)
+        for i, count in enumerate(counts)
+        for n in range(count)
+    )
+
+
+_SQUAD = (
+    Athlete("Ada", date(2014, 5, 1), "f", ("all",), "novice"),
+    Athlete("Bo", date(2013, 5, 1), "m", ("all",), "novice"),
+    Athlete("Cy", date(2000, 5, 1), "m", ("all",), "novice"),
+)
+_WORLD: dict[str, object] = {
+    "persons": _SQUAD,
+    "block": {"presences": _there(2, 1, 0, 2), "minor_ratio": 1, "adults_present": 2},
+}
+_CROWD: dict[str, object] = {
+    "persons": _SQUAD,
+    "block": {"presences": _there(1, 1, 1, 1), "minor_ratio": 1, "adults_present": 1},
+}
+RULE = Rule(
+    id="adults_present",
+    tier="must",
+    scope="slot",
+    reach=Reach(),
+    source=Source("coach's decision", "the club's own rule; eight to one and two adults: common practice"),
+    parameters={"below_age": Parameter(18, "years", 8, 21, "for whom adults are needed")},
+    examples=(
+        Example("mobility | - | - | -\nmobility | - | - | -\n- | mobility | mobility | -", 0, "two", _WORLD),
+        Example("- | mobility | - | -\n- | - | mobility | -\n- | - | - | -", 2, "one adult, none", _WORLD),
+        Example("- | - | - | mobility\n- | - | - | mobility\n- | - | - | -", 1, "two, one adult", _CROWD),
+        Example("mobility | - | - | -\nmobility | - | - | -\n- | - | - | -", 1, "the same at first", _CROWD),
+    ),
+)  # fmt: skip
+
+
+def universe() -> Problem:
+    block = {"presences": _there(2, 1, 0, 3), "minor_ratio": 1, "adults_present": 1}
+    return problem(World(("mobility",), days=4, persons=_SQUAD, block=block))
+
+
+def constrain(board: Board, problem: Problem) -> None:
+    born = {a.name: a for a in problem.block.athletes}
+    for slot in problem.block.slots:
+        below = RULE.number(problem, "below_age", "", slot.day)
+        terms: list[Term] = []
+        settled = set()
+        known = problem.known_in_slot(slot.day, slot.name)
+        for name in sorted({p.athlete for p in known}):
+            age = born[name].age_on(slot.day)
+            if age is not None and age < below:
+                own = [p for p in known if p.athlete == name]
+                terms.append((1, board.any_of(board.placed(p) for p in own)))
+                settled |= {p.athlete for p in own if p in problem.settled}
+        adults = len({p.name for p in problem.presences_in(slot.day, slot.name)})
+        enough = adults >= problem.block.adults_present
+        most = adults * problem.block.minor_ratio if enough else 0
+        board.at_most(terms, max(most, len(settled)), Where(day=slot.day, slot=slot.name))
+
+
+def check(view: PlanView, problem: Problem) -> list[Finding]:
+    found = []
+    for slot in problem.block.slots:
+        minors: set[str] = set()
+        fixed: set[str] = set()
+        for p in view.in_slot(slot.day, slot.name):
+            age = problem.block.athlete(p.athlete).age_on(slot.day)
+            if age is not None and age < RULE.number(problem, "below_age", "", slot.day):
+                minors.add(p.athlete)
+                fixed |= {p.athlete} if p in problem.settled else set()
+        adults = {p.name for p in problem.presences_in(slot.day, slot.name)}
+        needed = max(problem.block.adults_present, -(-len(minors) // problem.block.minor_ratio))
+        if len(minors) > len(fixed) and len(adults) < needed:
+            possible = len(adults) * problem.block.minor_ratio
+            most = possible if len(adults) >= problem.block.adults_present else 0
+            over = len(minors) - max(most, len(fixed))
+            facts = {"minors": len(minors), "adults": len(adults), "needed": needed}
+            tier = RULE.tier_at(problem, "", slot.day)
+            found.append(Finding(RULE.id, tier, over, "", slot.day, slot.name, facts))
+    return found
+
+
+def explain(finding: Finding) -> str:
+    facts = finding.facts
+    return (
+        f"{finding.day:%a %d %b}, {finding.slot}: {facts['minors']} athletes under age and {facts['adults']} "
+        f"adults there, {facts['needed']} are needed. Maybe ask a helper to come, or move the young athletes."
+    )
