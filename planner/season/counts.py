@@ -18,7 +18,6 @@ from planner.domain.units import FAMILIES, LEVELS, Level
 
 FAST_DAYS = "fast-days"
 TRAINING_DAYS = "training-days"
-NOTHING = Count(0, 0, 0)
 
 
 def events_of(athlete: Athlete) -> tuple[str, ...]:
@@ -73,6 +72,21 @@ class Days:
     competing: int
 
 
+def row_of(athlete: Athlete, phase: str) -> dict[str, Count]:
+    """Counts per 7 days for all events of an athlete together, with 'fast-days' and 'training-days'."""
+    names = events_of(athlete)
+    row = row_for(athlete, names[0], phase)
+    for name in names[1:]:
+        row = with_second(row, row_for(athlete, name, phase), name)
+    return row
+
+
+def wanted_families(athlete: Athlete, phase: str) -> frozenset[str]:
+    """Families with a target in a whole week: worth offering even in a week too short to ask for them."""
+    row = row_of(athlete, phase)
+    return frozenset(family for family in FAMILIES if row[family].target > 0)
+
+
 def counts_for(
     athlete: Athlete, phase: str, days: Days, easier: bool
 ) -> tuple[dict[str, Count], Count, Count]:
@@ -81,10 +95,7 @@ def counts_for(
     Each competition day stands for a fast day; an easier week wants one fast day less, unless a
     competition took it already.
     """
-    names = events_of(athlete)
-    row = row_for(athlete, names[0], phase)
-    for name in names[1:]:
-        row = with_second(row, row_for(athlete, name, phase), name)
+    row = row_of(athlete, phase)
     found = {family: scaled(row[family], days.there) for family in FAMILIES if row[family].maximum > 0}
     less = max(days.competing, int(easier))
     fast = scaled(row[FAST_DAYS], days.there)
@@ -94,17 +105,18 @@ def counts_for(
     return found, fast, training
 
 
-def importance_of(athlete: Athlete, phase: str, counts: Mapping[str, Count]) -> dict[str, Importance]:
+def importance_of(athlete: Athlete, phase: str) -> dict[str, Importance]:
     """How much each family matters in a phase, by the first event.
 
-    An event that borrows the combined events' row has its own families as key. What has no target this
-    week is done only if there is time.
+    An event that borrows the combined events' row has its own families as key. What has no target in the
+    phase is done only if there is time.
     """
+    wanted = wanted_families(athlete, phase)
     name = events_of(athlete)[0]
     borrowed = not event(name).own_table and name != "all"
     found: dict[str, Importance] = {}
     for family in FAMILIES:
-        if counts.get(family, NOTHING).target == 0:
+        if family not in wanted:
             found[family] = "if there is time"
         elif borrowed and family in event(name).families:
             found[family] = "key"

@@ -150,7 +150,7 @@ class _Maker:
             training_days=training,
             caps=caps_for(athlete, limits),
             doses=doses,
-            importance=importance_of(athlete, phase, counts),
+            importance=importance_of(athlete, phase),
             hours_cap=hours_cap(athlete, athlete.age_on(week.begins)),
             usual_fast_day=self._usual(doses, phase),
             reference=self.reference,

@@ -18,7 +18,7 @@ from planner.domain.plan import Placement, Refusal
 from planner.domain.problem import AthleteWeek
 from planner.domain.units import Dose, Unit
 from planner.domain.view import PREPARATION_INSIDE_WARM_UP, WARM_UP_MINUTES
-from planner.season.counts import level_in
+from planner.season.counts import level_in, wanted_families
 from planner.season.doses import Body, Dosing
 from planner.season.person import Person
 from planner.season.weeks import hindrance, slots_by_day
@@ -44,12 +44,15 @@ class Menu:
     def add(self, person: Person, weeks: Iterable[AthleteWeek]) -> None:
         """All of one athlete."""
         for week in weeks:
+            families = wanted_families(person.athlete, week.phase)
             for day in week.days:
-                wanted = self._wanted(person, week, day)
+                wanted = self._wanted(person, week, day, families)
                 for slot in self.slots.get(day, ()) if wanted else ():
                     self._slot(person, week, slot, wanted)
 
-    def _wanted(self, person: Person, week: AthleteWeek, day: date) -> list[Unit]:
+    def _wanted(
+        self, person: Person, week: AthleteWeek, day: date, families: frozenset[str]
+    ) -> list[Unit]:
         """The units an athlete may do on a day; what is hindered is refused with its line."""
         name = person.athlete.name
         meet = person.competition_on(day)
@@ -60,7 +63,7 @@ class Menu:
             return []
         found = []
         for unit in person.units:
-            if not person.has_use_for(unit, week, day):
+            if not person.has_use_for(unit, week, day, families):
                 continue
             why = person.hindered(unit, week, day)
             if why is None:

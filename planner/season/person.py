@@ -68,17 +68,17 @@ class Person:
     def is_fixed(self, unit: str, day: date, slot: str) -> bool:
         return any(w.unit == unit and w.day == day and w.slot in ("", slot) for w in self.fixed)
 
-    def has_use_for(self, unit: Unit, week: AthleteWeek, day: date) -> bool:
+    def has_use_for(self, unit: Unit, week: AthleteWeek, day: date, wanted: frozenset[str]) -> bool:
         """Is the unit asked for, or of a family with a target, or needed for a reason of its own?
 
-        A family that the phase does not allow counts as wanted here, so that its refusal is said.
+        `wanted` are the families a whole week of the phase asks for: they are offered even in a week too
+        short for them. A family the phase does not allow counts too, so that its refusal is said.
         """
         if self.asked(unit.id, day) or any(unit.id in t.units and _during(t, day) for t in self.themes):
             return True
         if unit.id in ON_DEMAND:
             return self._demands(unit.id, day)
-        count = week.counts.get(unit.family)
-        return count is None or count.target > 0
+        return unit.family not in week.counts or unit.family in wanted
 
     def _demands(self, unit: str, day: date) -> bool:
         limits = [x for x in self.limits if x.active_on(day) and not x.hold_back]

@@ -67,7 +67,7 @@ def test_hurdles_borrow_the_combined_events_row() -> None:
     assert counts["hurdles"] == Count(1, 1, 2)
     assert counts["run-ups"] == Count(0, 0, 1)  # another technical family: at its minimum
     assert counts["throws"] == Count(2, 2, 3)
-    assert importance_of(athlete(event="110 m hurdles"), SP, counts)["hurdles"] == "key"
+    assert importance_of(athlete(event="110 m hurdles"), SP)["hurdles"] == "key"
 
 
 def test_a_quality_at_another_level_takes_the_lower_one() -> None:
@@ -82,8 +82,7 @@ def test_a_quality_at_another_level_takes_the_lower_one() -> None:
 
 
 def test_importance_in_general_preparation() -> None:
-    counts, _, _ = counts_for(athlete(), GP, WHOLE, False)
-    found = importance_of(athlete(), GP, counts)
+    found = importance_of(athlete(), GP)
     assert found["technical-jumps"] == "key"
     assert found["tempo"] == "supporting"
     assert found["general"] == "if there is time"

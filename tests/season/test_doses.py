@@ -136,7 +136,13 @@ def test_loads_by_side() -> None:
 
 @pytest.mark.parametrize(
     ("share", "age", "even", "own"),
-    [(60, 24, False, 60), (100, 24, False, 100), (100, 17, False, 70), (60, 13, False, 55), (60, 12, True, 50)],
+    [
+        (60, 24, False, 60),
+        (100, 24, False, 100),
+        (100, 17, False, 70),
+        (60, 13, False, 55),
+        (60, 12, True, 50),
+    ],
 )
 def test_juniors_use_the_other_leg_in_drills(share: int, age: int, even: bool, own: int) -> None:
     assert drill_share(share, age, even) == own
