@@ -2,9 +2,9 @@
 
 Full = share of the week x the peak week's volume of the counter / exposures wanted that week, held
 inside the level's range, down to a whole increment. In weeks that ask for less on purpose (easier,
-taper, before a competition, exams) the amount may go below the range, never under half its low end. A
-limit's fraction comes last, for every week in which the limit is active on any day. Common practice, no
-source.
+taper, before a competition, exams) the amount may go below the range, never under half its low end, and
+stays under the week's share of its high end, so that fewer sessions do not become larger ones. A limit's
+fraction comes last, for every week in which the limit is active on any day. Common practice, no source.
 """
 
 from __future__ import annotations
@@ -64,8 +64,10 @@ def full_amount(unit: Unit, ask: Ask) -> int:
     else:
         wanted = ask.volume * 100 // (hundredths * max(1, ask.exposures))
     half = -(-span.low // 2)
-    least = half if ask.kind in SMALLER_ON_PURPOSE or ask.share < SMALLER_UNDER else span.low
-    amount = _whole(min(span.high, max(least, wanted)), unit.increment)
+    least, top = span.low, span.high
+    if ask.kind in SMALLER_ON_PURPOSE or ask.share < SMALLER_UNDER:
+        least, top = half, max(half, span.high * min(100, ask.share) // 100)
+    amount = _whole(min(top, max(least, wanted)), unit.increment)
     if amount < half:  # rounding down went too far
         amount += unit.increment
     amount = _fraction(amount, ask.fraction, unit.increment)

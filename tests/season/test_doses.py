@@ -34,7 +34,9 @@ def ask(level: str = "advanced", **more: object) -> Ask:
         ("short-long-jumps", ask(volume=19, counter="short-jumps", exposures=2, share=60, kind="easier"), 9),
         # a taper week: 4 jumps / 1, held at half the low end of 12-20
         ("short-long-jumps", ask(volume=4, counter="short-jumps", share=50, kind="taper"), 6),
-        # the same in a loading week would not go under the low end
+        # 12 jumps in one session of a taper week at 50 %: held at half of the high end
+        ("short-long-jumps", ask(volume=12, counter="short-jumps", share=50, kind="taper"), 10),
+        # four jumps in a loading week: not under the low end
         ("short-long-jumps", ask(volume=4, counter="short-jumps"), 12),
         # 900 m at 95 % and faster / (2 + 1 + 1) = 225, down to a whole 10 m: 220; range 200-300
         ("long-accelerations", ask(volume=900, counter="fast-metres", exposures=4), 220),

@@ -42,9 +42,10 @@ def test_a_week_away_shrinks_targets_and_volume_alike() -> None:
 
 def test_competition_and_taper_volumes() -> None:
     weeks = make_problem(block(days=14, phases=phase("taper", 50))).weeks["Ada"]
-    # run-ups: pre-competition peak 14, taper's own top 6 is its usual (50 %) week: 12 x 50 % = 6 / 1
+    # run-ups: pre-competition peak 14, taper's own top 6 is its usual (50 %) week: 12 x 50 % = 6 / 1;
+    # a session of such a week is at most 50 % of the range's top of 10
     assert weeks[0].counts["run-ups"].target == 1
-    assert weeks[0].doses["full-run-ups"][0].amount == 6
+    assert weeks[0].doses["full-run-ups"][0].amount == 5
     weeks = make_problem(block(days=14, phases=phase("competition", 75))).weeks["Ada"]
     # run-ups: the competition's top 8 in a 75 % week: 8 x 100 / 75 = 10; 75 % of 10 = 7 / 1
     assert weeks[0].doses["full-run-ups"][0].amount == 7
@@ -148,7 +149,8 @@ def test_candidates_stand_in_key_order_without_doubles() -> None:
 def test_seven_athletes_and_twenty_days() -> None:
     squad = (
         athlete("Ada"), athlete("Bo", "triple jump", take_off_leg="right"),
-        athlete("Cy", "100 m", "developing"), athlete("Di", "400 m"), athlete("Ed", "400 m", "developing"), athlete("Fay", "heptathlon"),
+        athlete("Cy", "100 m", "developing"), athlete("Di", "400 m"),
+        athlete("Ed", "400 m", "developing"), athlete("Fay", "heptathlon"),
         replace(athlete("Gus", level="novice", training_years=1), events=("long jump", "100 m")),
     )  # fmt: skip
     meets = tuple(meet(EASTER + timedelta(days=19), "supporting", a.name) for a in squad)
