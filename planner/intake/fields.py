@@ -8,16 +8,13 @@ from typing import Any
 
 from pydantic_core import core_schema
 
-from planner.domain.units import FAMILIES, LEVELS, REGIONS, SIDES
+from planner import catalogue
+from planner.domain.units import FAMILIES, LEVELS, SIDES
 from planner.intake import marks, reach, values
 from planner.intake.raw import Cell
 
-PHASES = (
-    "general-preparation", "specific-preparation", "pre-competition", "competition", "taper", "bridge",
-    "transition",
-)  # fmt: skip
-PLACE_KINDS = ("pit", "straight", "track", "gym", "grass", "pool", "bed", "circle", "hurdles", "anywhere")
-LIMIT_REGIONS = (*REGIONS, "ankle", "shin", "hip", "shoulder", "illness", "whole")
+LIMIT_REGIONS = (*catalogue.LIMIT_REGIONS, "whole")
+PHASES, PLACE_KINDS = catalogue.PHASES, catalogue.PLACE_KINDS
 AWAY_KINDS = ("away", "exam", "travel", "camp arrival", "camp departure")
 IMPORTANCES = ("main", "supporting", "train-through")
 TASKS = ("rake", "measure", "time", "film", "adult")

@@ -11,7 +11,8 @@ from pydantic import ValidationError
 from planner.domain.finding import Line
 from planner.intake.complaints import Reporter, quoted
 from planner.intake.raw import Cell, RawFile, RawTable, Row
-from planner.intake.tables import NEEDED_TABLES, TABLES, RowModel
+from planner.intake.row_model import RowModel
+from planner.intake.tables import NEEDED_TABLES, TABLES
 from planner.intake.values import Misfit
 
 Model_co = TypeVar("Model_co", bound=RowModel, covariant=True)

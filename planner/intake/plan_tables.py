@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Annotated
 
-from planner.domain.units import LEVELS, REGIONS
+from planner.domain.units import COUNTERS, FAMILIES, LEVELS, REGIONS
 from planner.intake import fields as f
 from planner.intake import values
 from planner.intake.row_model import RowModel, col, must
@@ -71,6 +71,7 @@ class UnitRow(RowModel):
     id: Annotated[str, f.NAME] = must("id, small letters and hyphens; a known id changes that unit")
     like: Annotated[str | None, f.NAME] = col("the known unit it is made from (the one of that id)")
     name: Annotated[str | None, f.TEXT] = col("name on paper")
+    family: Annotated[str | None, f.one_of(FAMILIES, "a family")] = col("the family it is counted with")
     purpose: Annotated[str | None, f.TEXT] = col("what it is for")
     neural: Annotated[int | None, f.whole(0, 3, "fast-and-explosive demand")] = col(
         "fast and explosive demand 0-3"
@@ -88,6 +89,7 @@ class UnitRow(RowModel):
         Mapping[str, tuple[int, int]] | None,
         f.mapping(LEVELS, lambda c: values.span(c, 0, 20_000, "an amount"), "amounts by level, low-high"),
     ] = col("amounts by level: novice 4-6; advanced 8-12")
+    measure: Annotated[str | None, f.TEXT] = col("what amounts are counted in: metres, jumps, sets")
     increment: Annotated[int | None, f.whole(1, 1000, "an increment")] = col("amounts go up by this")
     place_kinds: Annotated[tuple[str, ...] | None, f.some_of(f.PLACE_KINDS, "kinds of place")] = col(
         "places that will do, best first"
@@ -102,6 +104,20 @@ class UnitRow(RowModel):
     least_age: Annotated[int | None, f.whole(0, 30, "an age", "years")] = col("youngest age")
     least_training_years: Annotated[int | None, f.whole(0, 20, "training years", "years")] = col(
         "fewest training years"
+    )
+    counts: Annotated[
+        Mapping[str, int] | None,
+        f.mapping(COUNTERS, lambda c: values.whole(c, 0, 1000, "a count"), "counts for each measure"),
+    ] = col("what one measure counts: low-contacts 2; take-offs 1")
+    cautions: Annotated[tuple[str, ...] | None, f.some_of(f.LIMIT_REGIONS[:-1], "regions")] = col(
+        "regions in which a limit at stage 3 or below rules it out"
+    )
+    limits_note: Annotated[str | None, f.TEXT] = col("what to watch with a limit")
+    lighter_amount: Annotated[int | None, f.whole(0, 20_000, "an amount")] = col(
+        "amount of the lighter version"
+    )
+    lighter_share: Annotated[int | None, f.whole(1, 100, "percent of the amount", "%")] = col(
+        "the lighter version's share, %"
     )
     lighter_text: Annotated[str | None, f.TEXT] = col("the lighter version, in words")
     stop_rule: Annotated[str | None, f.TEXT] = col("when to stop")

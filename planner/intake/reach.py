@@ -82,10 +82,17 @@ REACH: Mapping[str, Reach] = MappingProxyType(
     }
 )  # fmt: skip
 
-EVENTS: tuple[str, ...] = (*(e for e, r in REACH.items() if r.trained), "relay", "all")
+EVENTS: tuple[str, ...] = (
+    *(e for e, r in REACH.items() if r.trained),
+    "relay",
+    "4 x 100 m",
+    "4 x 400 m",
+    "octathlon",
+    "all",
+)
 JUMPS: tuple[str, ...] = (
     "long jump", "triple jump", "high jump", "pole vault", "heptathlon", "decathlon", "pentathlon",
-    "combined events", "all",
+    "octathlon", "combined events", "all",
 )  # fmt: skip
 
 UNIT_WORDS: Mapping[str, str] = MappingProxyType(

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from planner.catalogue import CatalogueError, own_unit
 from planner.domain.block import RuleSetting
 from planner.domain.finding import Line
-from planner.domain.units import REGIONS, AmountRange, Demand, Level, Unit
+from planner.domain.units import Unit
 from planner.intake.complaints import quoted
 from planner.intake.context import Context
 from planner.intake.judge import Read, Sheets
@@ -17,7 +18,6 @@ from planner.intake.plan_tables import ExceptionRow, RuleRow, UnitRow
 from planner.intake.spelling import find, suggestion
 
 SHORTEST_REASON = 10  # characters; fewer say nothing to the one who reads the sheet
-LIGHTER_MINUTES = 70  # percent; common practice, no source
 
 
 def make_settings(ctx: Context, sheets: Sheets) -> tuple[RuleSetting, ...]:
@@ -149,7 +149,7 @@ def make_units(ctx: Context, sheets: Sheets) -> tuple[Unit, ...]:
     rows: tuple[Read[UnitRow], ...] = sheets.of("units")
     for read in rows:
         row = read.it
-        known = {**ctx.catalogue, **ctx.own_units}
+        known = ctx.catalogue
         wanted = find(row.id, known) or row.id
         first = seen.setdefault(wanted, read.line)
         if first is not read.line:
@@ -179,60 +179,26 @@ def make_units(ctx: Context, sheets: Sheets) -> tuple[Unit, ...]:
                     suggestion(row.like or wanted, known, else_say="'planner units' lists them"),
                 )
             continue
-        ctx.own_units[wanted] = own_unit(known[base], wanted, row)
+        try:
+            ctx.own_units[wanted] = own_unit(_flat(wanted, base, row), str(read.line))
+        except CatalogueError as error:
+            for problem in error.problems:
+                ctx.report.error(read.line, problem, "figures that fit each other", "look at 'planner units'")
     return tuple(ctx.own_units.values())
 
 
-def own_unit(base: Unit, unit_id: str, row: UnitRow) -> Unit:
-    """A unit with the coach's changes. Changed demands make the lighter row: one less, 70 % of the minutes."""
-    plain = (
-        "purpose",
-        "increment",
-        "place_kinds",
-        "eyes",
-        "hours_neural",
-        "hours_region",
-        "least_age",
-        "least_training_years",
-        "lighter_text",
-        "stop_rule",
-        "recovery",
-        "target",
-        "shoes",
-    )
-    changes: dict[str, Any] = {k: v for k in plain if (v := getattr(row, k)) is not None}
-    changes["name"] = row.name or (
-        base.name if unit_id == base.id else unit_id.replace("-", " ").capitalize()
-    )
-    changes["source"] = row.source or "coach's decision"
-    if row.amounts is not None:
-        own: dict[Level, AmountRange] = {}
-        for level, kept in base.amounts.items():
-            span = row.amounts.get(level)
-            own[level] = AmountRange(*span) if span is not None else kept
-        changes |= {"amounts": own, "lighter_amounts": {}, "lighter_measure": "", "lighter_counters": None}
-    demand = _demand(base.demand, row)
-    if demand != base.demand:
-        low, high = demand.minutes
-        changes["demand"] = demand
-        changes["lighter"] = Demand(
-            neural=max(0, demand.neural - 1),
-            metabolic=min(demand.metabolic, base.lighter.metabolic),
-            loads={r: max(0, demand.loads[r] - 1) for r in REGIONS},
-            effort=(max(0, demand.effort[0] - 1), max(0, demand.effort[1] - 1)),
-            minutes=(low * LIGHTER_MINUTES // 100, high * LIGHTER_MINUTES // 100),
-        )
-        if row.neural is not None:
-            changes["harder_from"] = None
-    return replace(base, id=unit_id, **changes)
-
-
-def _demand(base: Demand, row: UnitRow) -> Demand:
-    given = {r: (row.loads or {}).get(r, base.loads[r]) for r in REGIONS}
-    return Demand(
-        neural=base.neural if row.neural is None else row.neural,
-        metabolic=base.metabolic if row.metabolic is None else row.metabolic,
-        loads=given,
-        effort=row.effort or base.effort,
-        minutes=row.minutes or base.minutes,
-    )
+def _flat(unit_id: str, like: str, row: UnitRow) -> dict[str, Any]:
+    """A row as the catalogue's maker of own units wants it: one flat value a column."""
+    skipped = {"id", "like", "loads", "effort", "minutes", "amounts", "counts"}
+    flat: dict[str, Any] = {"id": unit_id, "like": like}
+    for column in UnitRow.model_fields:
+        value = getattr(row, column)
+        if column not in skipped and value is not None:
+            flat[column] = list(value) if isinstance(value, tuple) else value
+    flat.update(row.loads or {})
+    flat.update(row.counts or {})
+    spans = {"effort": row.effort, "minutes": row.minutes, **(row.amounts or {})}
+    for name, span in spans.items():
+        if span is not None:
+            flat[f"{name}_low"], flat[f"{name}_high"] = span
+    return flat

@@ -1,0 +1,448 @@
+"""What a coach may get wrong in a file: one message per problem, with place and remedy, and all at once."""
+
+from __future__ import annotations
+
+import os
+import sys
+import zipfile
+from collections.abc import Callable
+from datetime import date, datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import pytest
+from coachs_files import KINDS, SMALL, Tables, edited, small, write, yaml_text
+
+from planner.domain.errors import Told
+from planner.intake import BadFile, check_block, read_block
+
+RULE = "no_two_fast_days_running"
+D = date
+
+
+def complaints(path: Path) -> list[str]:
+    with pytest.raises(BadFile) as caught:
+        read_block(path)
+    assert caught.value.exit_code == 2
+    return [str(c) for c in caught.value.complaints]
+
+
+def _set(table: str, row: int, **cells: Any) -> Callable[[Tables], object]:
+    def edit(tables: Tables) -> None:
+        (tables[table] if table == "block" else tables[table][row]).update(cells)
+
+    return edit
+
+
+# name of the slip -> the file, and what the one message must hold
+SLIPS: dict[str, tuple[Tables, tuple[str, ...]]] = {
+    "end before start": (edited(_set("block", 0, until=D(2027, 3, 1))), ("2027-03-01", "before the beginning")),
+    "block too long": (edited(_set("block", 0, until=D(2028, 6, 1))), ("400 days", "several blocks")),
+    "slot ends before it begins": (edited(_set("slots", 0, until="16:00")), ("16:00", "changed places")),
+    "away ends before it begins": (
+        small(away=[{"athlete": "Tove Marn", "from": D(2027, 3, 25), "until": D(2027, 3, 24)}]),
+        ("before the beginning", "changed places"),
+    ),
+    "duplicate athlete": (edited(lambda t: t["athletes"].append({**t["athletes"][0]})), ("a second time", "Tove Marn")),
+    "duplicate slot": (edited(lambda t: t["slots"].append({**t["slots"][0]})), ("'evening' a second time",)),
+    "duplicate coach": (edited(lambda t: t["coaches"].append({"name": "Reidun"})), ("'Reidun' a second time",)),
+    "unknown athlete": (
+        small(marks=[{"athlete": "Tove Marm", "event": "long jump", "mark": "5.74 m"}]),
+        ("unknown athlete 'Tove Marm'", "Maybe 'Tove Marn'"),
+    ),
+    "unknown athlete in a list": (
+        small(competitions=[{"name": "Match", "date": D(2027, 4, 3), "athletes": "Tove Marn; Nobody",
+                             "importance": "main"}]),
+        ("'Nobody'", "group"),
+    ),
+    "unknown unit": (
+        small(fixed=[{"athlete": "all", "date": D(2027, 3, 23), "unit": "flying-sprint"}]),
+        ("unknown unit 'flying-sprint'", "Maybe 'flying-sprints'"),
+    ),
+    "unknown place": (
+        small(venues=[{"place": "pit"}], openings=[{"place": "pitt", "days": "Mon", "closed": "yes"}]),
+        ("unknown place 'pitt'", "Maybe 'pit'"),
+    ),
+    "unknown venue": (small(openings=[{"venue": "hall", "days": "Mon"}]), ("unknown venue 'hall'", "track")),
+    "unknown slot": (
+        small(weather=[{"date": D(2027, 3, 23), "slot": "evenin", "rain": "yes"}]),
+        ("unknown slot 'evenin'", "Maybe 'evening'"),
+    ),
+    "unknown event": (edited(_set("athletes", 0, events="long jmp")), ("'long jmp'", "Maybe 'long jump'")),
+    "unknown region": (
+        small(limits=[{"athlete": "Tove Marn", "region": "kne", "stage": 4}]),
+        ("'kne'", "Maybe 'knee'"),
+    ),
+    "wrong unit of a mark": (
+        small(marks=[{"athlete": "Tove Marn", "event": "long jump", "mark": "5.74 s"}]),
+        ("'5.74 s' for the long jump", "a length such as 6.35 m"),
+    ),
+    "mark without a unit": (
+        small(marks=[{"athlete": "Tove Marn", "event": "long jump", "mark": 5.74}]),
+        ("'5.74'", "unit is missing"),
+    ),
+    "wrong unit of a length": (
+        small(run_ups=[{"athlete": "Tove Marn", "event": "long jump", "steps": 18, "start_mark": "33.2 kg"}]),
+        ("'33.2 kg'", "33.20 m"),
+    ),
+    "jump beyond human reach": (
+        small(marks=[{"athlete": "Tove Marn", "event": "long jump", "mark": "8.20 m"}]),
+        ("'8.20 m'", "beyond human reach"),
+    ),
+    "run beyond human reach": (
+        small(marks=[{"athlete": "Tove Marn", "event": "100 m", "mark": "9.10 s"}]),
+        ("'9.10 s'", "beyond human reach"),
+    ),
+    "return stage of 7": (
+        small(limits=[{"athlete": "Tove Marn", "region": "knee", "stage": 7}]),
+        ("'7'", "from 0 to 6"),
+    ),
+    "limit that limits nothing": (
+        small(limits=[{"athlete": "Tove Marn", "region": "knee"}]),
+        ("limits nothing", "stage"),
+    ),
+    "empty squad": (small(athletes=[]), ("no athlete", "at least one row")),
+    "empty slots": (small(slots=[]), ("empty table 'slots'", "Mon-Sat 17:00-19:00")),
+    "unknown rule": (
+        small(rules=[{"rule": "no_two_fast_dys_running", "tier": "must"}]),
+        ("unknown rule", f"Maybe '{RULE}'"),
+    ),
+    "unknown number of a rule": (
+        small(rules=[{"rule": RULE, "parameter": "days_betwen", "value": 1}]),
+        ("'days_betwen'", "Maybe 'days_between'"),
+    ),
+    "number of a rule out of range": (
+        small(rules=[{"rule": RULE, "parameter": "days_between", "value": 9}]),
+        ("9 for 'days_between'", "from 0 to 2"),
+    ),
+    "exception without reason": (
+        small(exceptions=[{"rule": RULE, "athlete": "Tove Marn", "from": D(2027, 3, 29), "off": "yes"}]),
+        ("without a reason", "10 characters"),
+    ),
+    "exception with a short reason": (
+        small(exceptions=[{"rule": RULE, "from": D(2027, 3, 29), "off": "yes", "reason": "because"}]),
+        ("'because'", "10 characters"),
+    ),
+    "exception outside the block": (
+        small(exceptions=[{"rule": RULE, "from": D(2027, 5, 1), "until": D(2027, 5, 2), "off": "yes",
+                           "reason": "a two-day meeting"}]),
+        ("wholly outside the block", "2027-03-22 to 2027-04-04"),
+    ),
+    "overlapping phases": (
+        small(phases=[
+            {"phase": "specific-preparation", "from": D(2027, 3, 22), "until": D(2027, 3, 30)},
+            {"phase": "pre-competition", "from": D(2027, 3, 29), "until": D(2027, 4, 4)},
+        ]),
+        ("pre-competition", "before 'specific-preparation' ends", "2027-03-31"),
+    ),
+    "a hole between phases": (
+        small(phases=[
+            {"phase": "specific-preparation", "from": D(2027, 3, 22), "until": D(2027, 3, 27)},
+            {"phase": "pre-competition", "from": D(2027, 3, 29), "until": D(2027, 4, 4)},
+        ]),
+        ("days without a phase", "'from: 2027-03-28'"),
+    ),
+    "phases that end too soon": (
+        small(phases=[{"phase": "taper", "from": D(2027, 3, 22), "until": D(2027, 4, 1)}]),
+        ("days without a phase", "'until: 2027-04-04'"),
+    ),
+    "a formula in a name": (edited(_set("coaches", 0, name="=HYPERLINK(1)")), ("= + - or @", "HYPERLINK")),
+    "a formula in own words": (
+        small(themes=[{"athlete": "all", "aim": "@SUM(1)"}]), ("= + - or @",),
+    ),
+    "fixed outside the block": (
+        small(fixed=[{"athlete": "all", "date": D(2027, 5, 1), "unit": "short-accelerations"}]),
+        ("2027-05-01, outside the block",),
+    ),
+    "fixed on a day without a slot": (
+        small(fixed=[{"athlete": "all", "date": D(2027, 3, 28), "unit": "short-accelerations"}]),
+        ("no slot on 2027-03-28",),
+    ),
+    "before is not before": (
+        small(before=[{"athlete": "Tove Marn", "week": D(2027, 3, 29), "fast_metres": 300}]),
+        ("not before the block",),
+    ),
+    "unknown time zone": (edited(_set("block", 0, time_zone="Europe/Olso")), ("'Europe/Olso'", "Maybe 'Europe/Oslo'")),
+    "own unit like nothing": (
+        small(units=[{"id": "beach-runs", "like": "extensive-temp"}]), ("extensive-temp", "'extensive-tempo'"),
+    ),
+    "athlete in two groups": (
+        small(groups=[{"name": "a", "athletes": "Tove Marn"}, {"name": "b", "athletes": "Tove Marn"}]),
+        ("'Tove Marn' in two groups",),
+    ),
+    "an athlete of the future": (edited(_set("athletes", 0, born=D(2027, 1, 1))), ("2027-01-01", "year")),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("slip", sorted(SLIPS))
+def test_one_slip_is_one_message(slip: str, kind: str, tmp_path: Path) -> None:
+    tables, needed = SLIPS[slip]
+    found = complaints(write(kind, tmp_path, tables))
+    assert len(found) == 1, found
+    for words in needed:
+        assert words in found[0]
+    place = "block.yaml, line " if kind == "yaml" else "block.xlsx, sheet "
+    assert found[0].startswith(place)
+    assert " Maybe " in found[0] and "; needed " in found[0]
+
+
+@pytest.mark.parametrize("day", ["2027-02-30", "2027-13-01", "30.2.2027", "27-02-03", "tomorrow"])
+def test_impossible_date(day: str, tmp_path: Path) -> None:
+    (only,) = complaints(write("yaml", tmp_path, small(weather=[{"date": day, "rain": "yes"}])))
+    assert f"'{day}'" in only and "a date that exists, such as 2027-03-22" in only
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_unknown_key_offers_the_nearest(kind: str, tmp_path: Path) -> None:
+    found = complaints(write(kind, tmp_path, edited(_set("athletes", 0, takeoff="left"))))
+    assert len(found) == 1
+    assert "'takeoff'" in found[0]
+    assert "Maybe 'take_off_leg' is meant" in found[0]
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_unknown_table_offers_the_nearest(kind: str, tmp_path: Path) -> None:
+    found = complaints(write(kind, tmp_path, small(mark=[{"athlete": "Tove Marn"}])))
+    assert len(found) == 1
+    assert "Maybe 'marks' is meant" in found[0]
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_all_problems_of_a_file_at_once(kind: str, tmp_path: Path) -> None:
+    tables = small(
+        marks=[
+            {"athlete": "Nobody", "event": "long jump", "mark": "5.74 s"},
+            {"athlete": "Tove Marn", "event": "long jump", "mark": "19 m"},
+        ],
+        limits=[{"athlete": "Tove Marn", "region": "knee", "stage": 7}],
+        exceptions=[{"rule": "nothing_like_it", "off": "yes"}],
+    )
+    tables["athletes"][1]["level"] = "expert"
+    tables["block"]["time_zone"] = "Nowhere/Atall"
+    assert len(complaints(write(kind, tmp_path, tables))) == 8
+
+
+def test_a_reference_to_a_row_that_does_not_fit_is_no_second_problem(tmp_path: Path) -> None:
+    tables = small(marks=[{"athlete": "Mirel Ost", "event": "400 m", "mark": "56.80 s"}])
+    tables["athletes"][1]["level"] = "expert"
+    assert len(complaints(write("yaml", tmp_path, tables))) == 1
+
+
+def test_the_place_is_line_and_column(tmp_path: Path) -> None:
+    path = tmp_path / "squad.yaml"
+    path.write_text("block:\n  name: A\n  from: 2027-03-22\n  until: 2027-02-30\nathletes:\n  - name: B\n")
+    with pytest.raises(BadFile) as caught:
+        read_block(path)
+    (only,) = caught.value.complaints
+    assert (only.where.line, only.where.column, only.where.key) == (4, 3, "block.until")
+    assert str(only) == (
+        "squad.yaml, line 4, column 3, block.until: found '2027-02-30'; needed a date that exists, such as "
+        "2027-03-22. Maybe that month has fewer days; look at the calendar."
+    )
+
+
+def test_the_place_is_sheet_and_cell(tmp_path: Path) -> None:
+    path = write("xlsx", tmp_path, edited(_set("athletes", 1, level="expert")))
+    (only,) = complaints(path)
+    assert only.startswith("block.xlsx, sheet athletes, cell E3, level: found 'expert'")
+
+
+# --- files that are not what they should be -----------------------------------------------------------
+
+
+def _yaml(tmp_path: Path, text: str | bytes) -> Path:
+    path = tmp_path / "block.yaml"
+    path.write_bytes(text if isinstance(text, bytes) else text.encode())
+    return path
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("athletes: &a [*a]\n", "a row of 'athletes'"),
+        ("athletes:\n  - &r {name: x, levels: *r}\n", "an alias that contains itself"),
+        ("a: &a\n  b: *a\n", "unknown table 'a'"),
+        ("block: &b {name: *b}\n", "contains itself"),
+        ("block: {name: [\n", "not YAML"),
+        ("block:\n\tname: x\n", "not YAML"),
+        ("just words\n", "no table"),
+        ("", "an empty file"),
+        ("# only a note\n", "an empty file"),
+        ("- block\n- athletes\n", "no table"),
+        ("block: {name: x}\n---\nblock: {name: y}\n", "not YAML"),
+        (b"\xff\xfe\x00", "UTF-8"),
+        (b"block: {name: \xe9}\n", "UTF-8"),
+        (b"\x00\x01\x02", "not YAML"),
+        ('block: {name: "\\U99999999"}\n', "not YAML"),
+        ("[" * 4000, "deep"),
+        ("athletes: " + "[" * 60 + "x" + "]" * 60, "a list"),
+        ("athletes:\n  - name: " + "[" * 60 + "x" + "]" * 60 + "\n", "deep"),
+        ("? [a, b]\n: c\n", "a list where a key belongs"),
+        ("athletes: Tove\n", "a list of rows"),
+        ("athletes:\n  - Tove\n", "a row of 'athletes'"),
+        ("athletes: {name: Tove}\n", "put '- ' before each row"),
+    ],
+)  # fmt: skip
+def test_not_a_block_file(text: str | bytes, words: str, tmp_path: Path) -> None:
+    assert any(words in c for c in complaints(_yaml(tmp_path, text)))
+
+
+def test_aliases_that_multiply(tmp_path: Path) -> None:
+    lines = ["athletes:", "  - name: &a0 [x, x, x, x, x, x, x, x, x, x]"]
+    lines += [f"  - name: &a{i} [{', '.join([f'*a{i - 1}'] * 10)}]" for i in range(1, 12)]
+    assert any("multiply" in c for c in complaints(_yaml(tmp_path, "\n".join(lines) + "\n")))
+
+
+def test_key_given_twice(tmp_path: Path) -> None:
+    text = yaml_text(SMALL).replace("  name: \"Spring\"", "  name: Spring\n  name: Summer")
+    (only,) = complaints(_yaml(tmp_path, text))
+    assert "line 3, column 3" in only
+    assert "'name' a second time (first in line 2)" in only
+
+
+def test_table_given_twice(tmp_path: Path) -> None:
+    (only,) = complaints(_yaml(tmp_path, yaml_text(SMALL) + "coaches:\n  - {name: Odd}\n"))
+    assert "'coaches' a second time" in only
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_oversized(kind: str, tmp_path: Path) -> None:
+    path = tmp_path / f"block.{kind}"
+    path.write_bytes(b"#" * 2_000_001)
+    (only,) = complaints(path)
+    assert "more than 2 MB" in only
+
+
+def test_a_workbook_that_unpacks_to_too_much(tmp_path: Path) -> None:
+    path = write("xlsx", tmp_path, SMALL)
+    with zipfile.ZipFile(path, "a", zipfile.ZIP_DEFLATED) as packed:
+        packed.writestr("padding", b"0" * 41_000_000)
+    (only,) = complaints(path)
+    assert "when unpacked" in only
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_missing_file_and_folder(kind: str, tmp_path: Path) -> None:
+    (only,) = complaints(tmp_path / f"nothing.{kind}")
+    assert "no such file" in only
+    folder = tmp_path / f"folder.{kind}"
+    folder.mkdir()
+    (only,) = complaints(folder)
+    assert "a folder" in only
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="folders have other rights there")
+def test_unreadable(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    path = write("yaml", tmp_path, SMALL)
+    if os.geteuid() == 0:  # the superuser may read everything, so the refusal is acted out
+
+        def refuse(self: Path, *args: object, **more: object) -> object:
+            raise PermissionError(13, "Permission denied", str(self))
+
+        monkeypatch.setattr(Path, "open", refuse)
+    else:
+        path.chmod(0)
+    (only,) = complaints(path)
+    assert "you may not read" in only
+
+
+def test_other_endings(tmp_path: Path) -> None:
+    path = tmp_path / "block.csv"
+    path.write_text("name\n")
+    (only,) = complaints(path)
+    assert "ends in '.csv'" in only and ".xlsx" in only
+
+
+# --- workbooks ----------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("data", [b"not packed", b"PK\x03\x04broken", b""])
+def test_not_a_workbook(data: bytes, tmp_path: Path) -> None:
+    path = tmp_path / "block.xlsx"
+    path.write_bytes(data)
+    (only,) = complaints(path)
+    assert "no workbook" in only
+
+
+def test_damaged_inside(tmp_path: Path) -> None:
+    path = tmp_path / "block.xlsx"
+    with zipfile.ZipFile(path, "w") as packed:
+        packed.writestr("[Content_Types].xml", "<broken")
+    (only,) = complaints(path)
+    assert "damaged" in only
+
+
+def test_renamed_header(tmp_path: Path) -> None:
+    path = write("xlsx", tmp_path, SMALL)
+    book: Any = openpyxl.load_workbook(path)
+    book["athletes"]["A1"] = "nmae"
+    book.save(path)
+    unknown, missing = complaints(path)
+    assert "sheet athletes, cell A1" in unknown and "'nmae'" in unknown and "Maybe 'name'" in unknown
+    assert "no column 'name'" in missing
+
+
+@pytest.mark.parametrize("text", ["2006-05-01", "1 May 2006"])
+def test_text_where_a_date_belongs(text: str, tmp_path: Path) -> None:
+    (only,) = complaints(write("xlsx", tmp_path, edited(_set("athletes", 0, born=text))))
+    assert "cell B2, born" in only and "a real date cell" in only and "formatted as text" in only
+
+
+def test_formula_in_a_cell(tmp_path: Path) -> None:
+    path = write("xlsx", tmp_path, SMALL)
+    book: Any = openpyxl.load_workbook(path)
+    book["block"]["B2"] = "=TODAY()"
+    book.save(path)
+    (only,) = complaints(path)
+    assert "cell B2, from: found a formula" in only and "paste it as values" in only
+
+
+def test_a_cell_under_no_name(tmp_path: Path) -> None:
+    path = write("xlsx", tmp_path, SMALL)
+    book: Any = openpyxl.load_workbook(path)
+    book["athletes"]["H2"] = "remember her shoes"
+    book.create_sheet("Notes of mine")["A1"] = "left alone"
+    book.save(path)
+    (only,) = complaints(path)
+    assert "cell H2" in only and "under no column name" in only
+
+
+# --- what is allowed ----------------------------------------------------------------------------------
+
+NAMES = ("O'Brien \"Bo\"", "<b>Ann</b> & co", "a/b\\c", "Zoë Ünal-Łoś", "Mia 🚀", "نور الهدى", "李小龍", "..", "null")
+
+
+@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("name", NAMES)
+def test_names_may_be_anything_readable(name: str, kind: str, tmp_path: Path) -> None:
+    block, warnings = check_block(write(kind, tmp_path, edited(_set("athletes", 0, name=name))))
+    assert block.athletes[0].name == name
+    assert bool(warnings) == any(ord(c) > 0x2FF for c in name)
+
+
+def test_warnings_of_the_unusual(tmp_path: Path) -> None:
+    tables = small(
+        away=[{"athlete": "Mirel Ost", "from": D(2027, 3, 20), "until": D(2027, 4, 10)}],
+        competitions=[{"name": "Far", "date": D(2028, 4, 1), "importance": "main"}],
+        marks=[{"athlete": "Tove Marn", "event": "long jump", "mark": "0.94 m"}],
+    )
+    tables["athletes"][0]["born"] = D(2013, 5, 1)
+    _, warnings = check_block(write("yaml", tmp_path, tables))
+    said = "\n".join(str(w) for w in warnings)
+    assert all(w.warning for w in warnings)
+    for words in ("in every slot", "'Far' on 2028-04-01", "far from usual", "fewer than 2 adults"):
+        assert words in said
+
+
+def test_a_bad_file_is_told_not_traced() -> None:
+    assert issubclass(BadFile, Told)
+
+
+def test_date_cells_with_a_clock(tmp_path: Path) -> None:
+    tables = small(away=[{"athlete": "Tove Marn", "from": datetime(2027, 3, 24, 15), "until": D(2027, 3, 25)}])
+    for kind in KINDS:
+        (away,) = read_block(write(kind, tmp_path, tables)).away
+        assert (away.begins, away.ends) == (datetime(2027, 3, 24, 15), datetime(2027, 3, 25, 23, 59))
+        assert away.ends - away.begins > timedelta(days=1)
