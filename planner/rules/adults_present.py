@@ -8,9 +8,10 @@ from datetime import date, timedelta
 
 from planner.domain.block import Athlete, Coach, Presence
 from planner.domain.finding import Finding, Where
+from planner.domain.plan import Placement
 from planner.domain.problem import Problem
 from planner.domain.view import PlanView
-from planner.rules._board import Board, Term
+from planner.rules._board import Board
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
 from planner.rules._tiny import MONDAY, World, problem
 
@@ -62,19 +63,19 @@ def constrain(board: Board, problem: Problem) -> None:
     born = {a.name: a for a in problem.block.athletes}
     for slot in problem.block.slots:
         below = RULE.number(problem, "below_age", "", slot.day)
-        terms: list[Term] = []
-        settled = set()
-        known = problem.known_in_slot(slot.day, slot.name)
-        for name in sorted({p.athlete for p in known}):
-            age = born[name].age_on(slot.day)
+        minors: dict[str, list[Placement]] = {}
+        for p in problem.known_in_slot(slot.day, slot.name):
+            age = born[p.athlete].age_on(slot.day)
             if age is not None and age < below:
-                own = [p for p in known if p.athlete == name]
-                terms.append((1, board.any_of(board.placed(p) for p in own)))
-                settled |= {p.athlete for p in own if p in problem.settled}
+                minors.setdefault(p.athlete, []).append(p)
+        settled = [n for n, ps in minors.items() if any(p in problem.settled for p in ps)]
         adults = len({p.name for p in problem.presences_in(slot.day, slot.name)})
         enough = adults >= problem.block.adults_present
         most = adults * problem.block.minor_ratio if enough else 0
-        board.at_most(terms, max(most, len(settled)), Where(day=slot.day, slot=slot.name))
+        most = max(most, len(settled))
+        if len(minors) > most:
+            terms = [(1, board.any_of(board.placed(p) for p in ps)) for _, ps in sorted(minors.items())]
+            board.at_most(terms, most, Where(day=slot.day, slot=slot.name))
 
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:
