@@ -1,9 +1,9 @@
 """What needs a coach's full attention finds a coach who teaches it, with the minutes for it.
 
 A coach watches one group at a time: six athletes at one unit (eight novices). The groups of a slot, each as
-long as its unit in started five minutes, fit into the minutes of the coaches who teach them; units that only some of the coaches
-teach fit into the minutes of those. A minor needs a coach who takes minors. Where no coach is there, nothing
-that needs a coach nearby takes place, and minors and novices do recovery only.
+long as its unit in started five minutes, fit into the minutes of the coaches who teach them; units that only
+some of the coaches teach fit into the minutes of those. A minor needs a coach who takes minors. Where no
+coach is there, nothing that needs a coach nearby takes place, and minors and novices do recovery only.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
@@ -126,7 +126,8 @@ def constrain(board: Board, problem: Problem) -> None:
             only = [p for able, ps in taught.items() if able <= names for p in ps]
             minutes = sum(m for c, m in coaches.items() if c.name in names)
             sure = _watched_minutes(problem, [p for p in only if p in problem.settled])
-            board.at_most(_group_minutes(board, problem, only), max(minutes, sure), where)
+            if _watched_minutes(problem, only) > max(minutes, sure):  # else all of it would fit
+                board.at_most(_group_minutes(board, problem, only), max(minutes, sure), where)
         if not coaches:
             alone = [p for p in known if _alone(problem, p)]
             sure = sum(p in problem.settled for p in alone)
