@@ -11,7 +11,7 @@ from planner.domain.revision import Revision
 from planner.domain.view import PlanView, Session
 from planner.sheets import words
 from planner.sheets.looks import BY_FAMILY, look_of
-from planner.sheets.paper import PAGE_BAR_LOAD_PER_MM
+from planner.sheets.paper import PAGE_BAR_LOAD_PER_MM, PAGE_BAR_MOST_MM
 from planner.sheets.view_athlete import (
     AthleteView,
     DayView,
@@ -23,7 +23,7 @@ from planner.sheets.view_athlete import (
     WeekView,
 )
 
-FOOT_SIGNS = 34  # signs of a name that fit the foot's left third at 8.5 pt
+FOOT_SIGNS = 28  # signs of a name, a squad or a contact in the foot at 8.5 pt
 NOTE_LINES = 3
 REST = "Nothing to make up today. Sleep, eat, walk if you like."
 CAUTION = (
@@ -31,6 +31,7 @@ CAUTION = (
     "Athletes under 18 train with an adult present.",
     "You may ask for a lighter day at any time, without a reason.",
     "Missed work stays missed: nothing is added later to make up for it.",
+    "key: matters most now. The bar under a letter is planned load, effort × minutes.",
 )
 
 
@@ -42,13 +43,10 @@ def revision_view(revision: Revision, draft: bool) -> RevisionView:
 
 def squad_foot(squad: str, contact: str) -> str:
     """Squad and contact for the foot of a page, short enough for its right third."""
-    said = [words.shorter(part, 26) for part in (squad, contact) if words.clean(part)]
-    return "".join(f"{part}, " for part in said)
+    return ", ".join(words.shorter(part, FOOT_SIGNS) for part in (squad, contact) if words.clean(part))
 
 
-def athlete_view(
-    athlete: Athlete, outcome: Outcome, problem: Problem, revision: Revision, draft: bool
-) -> AthleteView:
+def athlete_view(athlete: Athlete, outcome: Outcome, problem: Problem, revision: RevisionView) -> AthleteView:
     """Every week of one athlete. Nothing of another athlete's health, marks or limits is in it."""
     plan = PlanView(outcome.plan, problem)
     weeks = problem.weeks.get(athlete.name, ())
@@ -60,7 +58,7 @@ def athlete_view(
         events=words.title(words.listed(tuple(words.clean(e) for e in athlete.events))),
         squad=words.clean(block.squad),
         contact=words.clean(block.contact),
-        revision=revision_view(revision, draft),
+        revision=revision,
         weeks=tuple(_week(week, i, len(weeks), plan) for i, week in enumerate(weeks, 1)),
         caution=CAUTION,
         foot_squad=squad_foot(block.squad, block.contact),
@@ -118,9 +116,8 @@ def _next(competitions: tuple[Competition, ...], first: date, last: date) -> str
     for c in competitions:
         if c.first_day > last:
             days = (c.first_day - first).days
-            return f"Next: {words.clean(c.name)}, {words.long_date(c.first_day)}, {days} days from Monday." if (
-                first.weekday() == 0
-            ) else f"Next: {words.clean(c.name)}, {words.long_date(c.first_day)}, in {days} days."
+            since = f"{words.day_of(first)} {words.short_date(first)}"
+            return f"Next: {words.clean(c.name)}, {words.long_date(c.first_day)}, {days} days after {since}."
     return ""
 
 
@@ -153,11 +150,16 @@ def calendar(athlete: str, day: date, problem: Problem) -> tuple[EventView, ...]
             )
             said = f"{text}; {kind}{which}" if text else f"{kind}{which}"
             found.append(
-                EventView("competition", words.title(c.name), said, look.css, look.letter, ("result", "wind", "effort"))
+                EventView(
+                    "competition",
+                    words.title(c.name),
+                    said,
+                    look.css,
+                    look.letter,
+                    ("result", "wind", "effort"),
+                )
             )
-    bound = [
-        a for a in problem.away_of(athlete) if a.begins.date() <= day and not (a.ends.date() < day)
-    ]
+    bound = [a for a in problem.away_of(athlete) if a.begins.date() <= day and not (a.ends.date() < day)]
     for a in sorted(bound, key=lambda a: (a.begins, a.kind)):
         if a.ends.date() == day and (a.ends.hour, a.ends.minute) == (0, 0) and a.begins.date() < day:
             continue  # ends at midnight: the day before was its last
@@ -176,11 +178,21 @@ def _session(session: Session, cell: str, problem: Problem) -> SessionView:
         begins=words.clock(session.begins),
         place=_place(first),
         coach=words.clean(first.coach),
-        partners=words.listed(tuple(words.clean(n) for n in first.partners)),
-        minutes=f"about {session.minutes} min",
+        partners=words.listed(first_names(first.partners, problem)),
+        minutes=f"{session.minutes} min",
         load=f"load {session.load}",
         units=tuple(units),
     )
+
+
+def first_names(names: tuple[str, ...], problem: Problem) -> tuple[str, ...]:
+    """First names where they are clear in this squad, else whole names."""
+    firsts = [words.clean(n).split(" ")[0] for n in problem.athletes]
+    found = []
+    for name in names:
+        first = words.clean(name).split(" ")[0]
+        found.append(first if firsts.count(first) == 1 else words.clean(name))
+    return tuple(found)
 
 
 def _place(p: Placement) -> str:
@@ -205,12 +217,10 @@ def _unit(p: Placement, before: Placement | None, cell: str, problem: Problem) -
         recovery=words.clean(p.unit.recovery).rstrip("."),
         shoes=words.clean(p.unit.shoes),
         stop=words.sentence(p.unit.stop_rule),
-        lighter="this is the lighter version already; leave it out if it is still too much."
-        if lighter
-        else _lighter(p, problem),
+        lighter="this is it already; still too much: leave it out." if lighter else _lighter(p, problem),
         before=_preparation(p, problem),
-        bar_mm=round(p.dose.load / PAGE_BAR_LOAD_PER_MM, 1),
-        where=_moved(p, before),
+        bar_mm=min(round(p.dose.load / PAGE_BAR_LOAD_PER_MM, 1), PAGE_BAR_MOST_MM),
+        where=_moved(p, before, problem),
         fixed=p.fixed,
     )
 
@@ -235,18 +245,18 @@ def _preparation(p: Placement, problem: Problem) -> str:
     return words.title(", ".join(said))
 
 
-def _moved(p: Placement, before: Placement | None) -> str:
+def _moved(p: Placement, before: Placement | None, problem: Problem) -> str:
     """Time, place and coach of a unit inside a session, as far as they differ from the unit before it."""
     if before is None:
         return ""
     said = []
     if p.begins != before.begins:
-        said.append(f"from {words.clock(p.begins)}")
+        said.append(words.clock(p.begins))
     if _place(p) != _place(before):
         said.append(_place(p))
     if p.coach != before.coach:
         said.append(words.clean(p.coach) or "no coach")
     if p.partners != before.partners:
-        partners = words.listed(tuple(words.clean(n) for n in p.partners))
+        partners = words.listed(first_names(p.partners, problem))
         said.append(f"with {partners}" if partners else "alone")
     return ", ".join(x for x in said if x)

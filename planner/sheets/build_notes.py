@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from planner.domain.block import RuleSetting
+from planner.domain.finding import Tier
 from planner.domain.plan import Outcome, Plan
 from planner.domain.problem import Problem
 from planner.sheets import words
@@ -25,11 +26,14 @@ class Notes:
 
 
 def notes_of(
-    outcome: Outcome, problem: Problem, days: tuple[date, ...], number: int, remarks: tuple[str, ...], own_copy: bool
+    outcome: Outcome, problem: Problem, days: tuple[date, ...], number: int, remarks: tuple[str, ...] | None
 ) -> Notes:
-    """The notes of one week; `remarks` (what cannot be had) stand once, in the first week."""
+    """The notes of one week; `remarks` (what cannot be had) stand once, in the first week.
+
+    None as `remarks` makes the wall's copy, which says only how sure the plan is.
+    """
     sure = sureness(outcome.plan)
-    if not own_copy:
+    if remarks is None:
         return Notes(sure)
     return Notes(
         sure=sure,
@@ -45,7 +49,8 @@ def sureness(plan: Plan) -> str:
     early = " Stopped early: a second run may differ." if plan.stopped_early else ""
     if plan.proved:
         return "Proved best." + early
-    open_tiers = [t for t in ("should", "prefer") if t in plan.status and not plan.status[t].proved]
+    tiers: tuple[Tier, ...] = ("should", "prefer")
+    open_tiers = [t for t in tiers if t in plan.status and not plan.status[t].proved]
     gap = plan.status[open_tiers[0]].gap if open_tiers else None
     if not plan.status or gap is None:
         return "May be improved; by how much is not known." + early
@@ -56,7 +61,9 @@ def sureness(plan: Plan) -> str:
 def _findings(outcome: Outcome, days: tuple[date, ...], first: bool) -> tuple[str, ...]:
     from planner.review.findings import sentence
 
-    within = [f for f in outcome.findings if f.tier == "should" and (f.day in days or (f.day is None and first))]
+    within = [
+        f for f in outcome.findings if f.tier == "should" and (f.day in days or (f.day is None and first))
+    ]
     return tuple(dict.fromkeys(words.sentence(sentence(f)) for f in within))
 
 
@@ -69,7 +76,11 @@ def _in_force(setting: RuleSetting, days: tuple[date, ...]) -> bool:
 def _exception(setting: RuleSetting) -> str:
     who = words.clean(setting.athlete) or "Whole squad"
     rule = setting.rule.replace("_", " ")
-    what = "switched off" if setting.parameter == "off" else f"{setting.parameter.replace('_', ' ')} {setting.value}"
+    what = (
+        "switched off"
+        if setting.parameter == "off"
+        else f"{setting.parameter.replace('_', ' ')} {setting.value}"
+    )
     when = ""
     if setting.begins or setting.ends:
         ends = [words.short_date(d) for d in (setting.begins, setting.ends) if d is not None]

@@ -30,6 +30,11 @@ MISSING = (
     "The HTML sheets are written and can be printed from a browser."
 )
 
+NO_SCRATCH = (
+    "the PDF engine needs a temporary folder, which cannot be written ({}). Maybe free some space or set "
+    "TMPDIR. The HTML sheets are written where there is room."
+)
+
 
 class Refused(ValueError):
     """An address outside the sheets' own assets."""
@@ -96,10 +101,11 @@ class Engine:
             gc.collect()
 
     def _fetcher(self, refused: list[str]) -> Any:
-        urls = self._engine.urls
+        urls: Any = self._engine.urls
+        base: Any = urls.URLFetcher
         folder, addresses = self._folder, self._addresses
 
-        class OwnAssets(urls.URLFetcher):  # type: ignore[misc]  # the engine is untyped
+        class OwnAssets(base):  # type: ignore[misc]  # the engine is untyped
             """Fetches the sheets' own assets; keeps a note of what it refused."""
 
             def fetch(self, url: str, headers: dict[str, str] | None = None) -> Any:
@@ -122,19 +128,27 @@ def opened(folder: Path, addresses: frozenset[str]) -> Iterator[Engine | Missing
 
     The engine prints a banner when its library is absent; that is kept from the terminal.
     """
-    with tempfile.TemporaryDirectory(prefix="planner-fonts-") as scratch:
-        before = os.environ.get("FONTCONFIG_FILE")
-        conf = Path(scratch) / "fonts.conf"
-        conf.write_text(font_configuration(folder / "fonts", Path(scratch), before), encoding="utf-8")
-        os.environ["FONTCONFIG_FILE"] = str(conf)
+    with contextlib.ExitStack() as stack:
         try:
-            loaded = _load()
-            yield loaded if isinstance(loaded, Missing) else Engine(loaded, folder, addresses)
-        finally:
-            if before is None:
-                os.environ.pop("FONTCONFIG_FILE", None)
-            else:
-                os.environ["FONTCONFIG_FILE"] = before
+            scratch = Path(stack.enter_context(tempfile.TemporaryDirectory(prefix="planner-fonts-")))
+            before = os.environ.get("FONTCONFIG_FILE")
+            conf = scratch / "fonts.conf"
+            conf.write_text(font_configuration(folder / "fonts", scratch, before), encoding="utf-8")
+        except OSError as error:
+            yield Missing(NO_SCRATCH.format(error.strerror or error))
+            return
+        stack.callback(_set_font_file, before)
+        _set_font_file(str(conf))
+        loaded = _load()
+        yield loaded if isinstance(loaded, Missing) else Engine(loaded, folder, addresses)
+
+
+def _set_font_file(path: str | None) -> None:
+    """The environment is the only way to tell the font library where our faces are."""
+    if path is None:
+        os.environ.pop("FONTCONFIG_FILE", None)
+    else:
+        os.environ["FONTCONFIG_FILE"] = path
 
 
 def _load() -> Any:
@@ -148,6 +162,8 @@ def _load() -> Any:
     except OSError:
         return Missing(MISSING)
     except ImportError as error:
-        return Missing(f"the PDF engine cannot be imported ({error}). Maybe install the program again with pip.")
+        return Missing(
+            f"the PDF engine cannot be imported ({error}). Maybe install the program again with pip."
+        )
     logging.getLogger("weasyprint").setLevel(logging.CRITICAL)  # what it refuses is reported by us
     return weasyprint

@@ -31,8 +31,9 @@ def file_stems(names: Iterable[str]) -> Mapping[str, str]:
         lost = bool(re.search(r"[^\W_a-z0-9]", _without_marks(name)))
         if not stem or shared[stem] > 1 or lost:
             digest = hashlib.sha256(name.encode("utf-8", "surrogatepass")).hexdigest()[:6]
-            stem = f"{stem}-{digest}".strip("-")
-        found[name] = stem
+            found[name] = f"{stem}-{digest}".strip("-")
+        else:
+            found[name] = stem
     return found
 
 

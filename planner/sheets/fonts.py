@@ -7,6 +7,7 @@ import unicodedata
 from collections.abc import Iterable, Iterator
 from functools import cache
 from pathlib import Path
+from typing import Any
 from xml.sax.saxutils import escape
 
 SYSTEM_CONFIGURATIONS = (
@@ -72,7 +73,7 @@ def _system_fonts() -> Iterator[Path]:
 @cache
 def _covered(path: Path) -> frozenset[int]:
     """Codes a font file can draw; a file that cannot be read draws nothing."""
-    from fontTools.ttLib import TTCollection, TTFont, TTLibError
+    from fontTools.ttLib import TTCollection, TTFont, TTLibError  # type: ignore[import-untyped]
 
     try:
         if path.suffix.lower() in (".ttc", ".otc"):
@@ -82,6 +83,6 @@ def _covered(path: Path) -> frozenset[int]:
         return frozenset()
 
 
-def _codes(font: object) -> frozenset[int]:
-    best: Iterable[int] = font.getBestCmap() or ()  # type: ignore[attr-defined]  # fontTools is untyped here
+def _codes(font: Any) -> frozenset[int]:
+    best: Iterable[int] = font.getBestCmap() or ()
     return frozenset(c for c in best if c <= sys.maxunicode)

@@ -54,10 +54,15 @@ def _walk(box: Any, frame: _Frame, edge: _Frame, cell: str) -> Iterator[tuple[st
     margin_box = type(box).__name__ == "MarginBox"
     if margin_box:
         cell = f"margin {box.at_keyword.lstrip('@')}"
-    if (tag in CELLS or margin_box) and hasattr(box, "border_width") and type(box).__name__ not in (
-        "InlineBox",
-        "LineBox",
-        "TextBox",
+    if (
+        (tag in CELLS or margin_box)
+        and hasattr(box, "border_width")
+        and type(box).__name__
+        not in (
+            "InlineBox",
+            "LineBox",
+            "TextBox",
+        )
     ):
         frame = _frame_of(box, margin_box)
     text = getattr(box, "text", None)
@@ -71,7 +76,7 @@ def _walk(box: Any, frame: _Frame, edge: _Frame, cell: str) -> Iterator[tuple[st
 
 def _frame_of(box: Any, margin_box: bool) -> _Frame:
     left, top = box.border_box_x(), box.border_box_y()
-    fixed = margin_box or getattr(box.style, "get", dict().get)("height") not in (None, "auto")
+    fixed = margin_box or box.style["height"] != "auto"
     return _Frame(left, top, left + box.border_width(), top + box.border_height(), fixed)
 
 
@@ -79,8 +84,10 @@ def _beyond(box: Any, frame: _Frame, edge: _Frame) -> float:
     """Millimetres by which a text leaves its frame or the page, tolerance already taken off."""
     right = box.position_x + box.width
     bottom = box.position_y + box.height
-    sideways = max(right - frame.right, frame.left - box.position_x, right - edge.right, edge.left - box.position_x)
+    sideways = max(
+        right - frame.right, frame.left - box.position_x, right - edge.right, edge.left - box.position_x
+    )
     upright = bottom - edge.bottom
     if frame.upright:
         upright = max(upright, bottom - frame.bottom, frame.top - box.position_y)
-    return max(sideways / PX_PER_MM - SIDEWAYS_MM, upright / PX_PER_MM - UPRIGHT_MM)
+    return float(max(sideways / PX_PER_MM - SIDEWAYS_MM, upright / PX_PER_MM - UPRIGHT_MM))

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from planner.sheets.looks import LOOKS, tile
-from planner.sheets.paper import Paper
+from planner.sheets.paper import RUNNING_MM, Paper
 from planner.sheets.view_athlete import AthleteView
 from planner.sheets.view_board import BoardView
 
@@ -47,7 +47,11 @@ class Pages:
             ]
         )
         # the style sheets are our own files; everything else passes through autoescape
-        return _environment(self.folder).get_template(template).render(css=Markup(css), **said)
+        return (
+            _environment(self.folder)
+            .get_template(template)
+            .render(css=Markup(css), running_mm=RUNNING_MM, **said)
+        )
 
 
 def _fill(pattern: str, colour: str, address: str) -> str:
@@ -62,5 +66,9 @@ def _environment(folder: Path) -> Environment:
     from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
     return Environment(
-        loader=FileSystemLoader(folder), autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
+        loader=FileSystemLoader(folder),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
     )

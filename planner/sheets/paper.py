@@ -17,12 +17,14 @@ BOARD_PT = 9.5  # words in a board's cells
 TICK_MM = 5
 WRITE_MM = 8
 
-LANE_MM = 33  # least width of a board's lane: 'Long special endurance' takes two lines at 10 pt
+LANE_MM = 29  # least width of a board's lane: 'Long special endurance' takes two lines at 9.5 pt
 NAME_MM = 27
 WEEK_MM = 17
-BAR_FULL_MM = 26  # width of a board's bar at BAR_FULL_LOAD
-BAR_FULL_LOAD = 520  # effort x minutes: a long fast session (8 x 65); longer ones stop here
-PAGE_BAR_LOAD_PER_MM = 16  # athlete page: one millimetre of a unit's bar is 16 effort-minutes
+BAR_FULL_MM = 22  # width of a board's bar at BAR_FULL_LOAD
+BAR_FULL_LOAD = 880  # effort x minutes: a very long fast session (8 x 110); the bar stops here
+PAGE_BAR_LOAD_PER_MM = 48  # athlete page: one millimetre of the bar under a plate is 48 effort-minutes
+PAGE_BAR_MOST_MM = 11  # a bar never makes its row taller: plate and bar end before the fifth line
+RUNNING_MM = 7  # below the clip: 'Name, week 1 of 2, continued' on a second sheet
 
 
 @dataclass(frozen=True)

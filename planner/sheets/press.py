@@ -7,15 +7,14 @@ import hashlib
 import os
 import tempfile
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field, fields, is_dataclass, replace
 from pathlib import Path
-from typing import TypeVar
 
 from planner.domain.plan import Outcome
 from planner.domain.problem import Problem
 from planner.domain.revision import Revision
 from planner.sheets.assets import assets
-from planner.sheets.build_athlete import athlete_view
+from planner.sheets.build_athlete import athlete_view, revision_view
 from planner.sheets.build_board import board_view
 from planner.sheets.engine import Engine, Missing, Printed, opened
 from planner.sheets.filenames import file_stems
@@ -23,15 +22,13 @@ from planner.sheets.fonts import uncovered
 from planner.sheets.pages import Pages
 from planner.sheets.paper import BOARDS, PAGE_FOR, PAGES
 from planner.sheets.report import NotWritten, Overflow, PrintReport
-from planner.sheets.view_athlete import AthleteView
-from planner.sheets.view_board import BoardView
 
 BOARD = "squad board"
 OWN_BOARD = "squad board, coach's own copy"
-View = TypeVar("View", AthleteView, BoardView)
+OWN_STEM = "squad-board-coachs-own-copy"
 
 
-def print_sheets(
+def print_sheets(  # noqa: PLR0913  # each is a choice of the coach; all but four have defaults
     outcome: Outcome,
     problem: Problem,
     revision: Revision,
@@ -63,24 +60,68 @@ def print_sheets(
     if not wanted or not run.ready():
         return run.report()
     pages = Pages(assets())
+    job = _Job(outcome, problem, draft, paper, remarks, pages)
+    stems = file_stems(problem.athletes)
     with opened(pages.folder, pages.addresses) as engine:
         if isinstance(engine, Missing):
             run.fail("PDF sheets", engine.reason)
-        stems = file_stems(problem.athletes)
-        changed = page_revisions or {}
         for name in wanted:
-            at = changed.get(name, revision)
-            if name == BOARD:
-                for title, own in ((BOARD, None), (OWN_BOARD, remarks)):
-                    board = board_view(outcome, problem, at, BOARDS[paper], draft, own)
-                    stem = f"{title.replace(',', '').replace(chr(39), '').replace(' ', '-')}-{paper}"
-                    run.sheet(title, stem, board, lambda v: pages.board(v, BOARDS[paper]), engine, pages)
-            else:
-                size = PAGE_FOR[paper]
-                view = athlete_view(problem.block.athlete(name), outcome, problem, at, draft)
-                stem = f"athlete-{stems[name]}-{size}"
-                run.sheet(name, stem, view, lambda v, s=size: pages.athlete(v, PAGES[s]), engine, pages)  # type: ignore[misc]
+            at = (page_revisions or {}).get(name, revision)
+            sheets = job.boards(at) if name == BOARD else (job.athlete(name, stems[name], at),)
+            for sheet in sheets:
+                run.sheet(sheet, engine, pages.folder / "fonts")
     return run.report()
+
+
+@dataclass(frozen=True)
+class _Sheet:
+    """One document to print. `html` takes 'shorten it' and the cells that do not fit."""
+
+    name: str
+    stem: str
+    view: object
+    least_pages: int | None  # None: shortening would not help
+    html: Callable[[bool, tuple[str, ...]], str]
+
+
+@dataclass(frozen=True)
+class _Job:
+    """What all documents of a run share."""
+
+    outcome: Outcome
+    problem: Problem
+    draft: bool
+    paper: str
+    remarks: tuple[str, ...]
+    pages: Pages
+
+    def boards(self, at: Revision) -> tuple[_Sheet, ...]:
+        """The wall's copy and the coach's own."""
+        return (
+            self._board(BOARD, "squad-board", at, None),
+            self._board(OWN_BOARD, OWN_STEM, at, self.remarks),
+        )
+
+    def _board(self, name: str, stem: str, at: Revision, remarks: tuple[str, ...] | None) -> _Sheet:
+        paper = BOARDS[self.paper]
+        view = board_view(self.outcome, self.problem, revision_view(at, self.draft), paper, remarks)
+
+        def html(shorten: bool, unfit: tuple[str, ...]) -> str:
+            return self.pages.board(replace(view, unfit=unfit), paper)
+
+        return _Sheet(name, f"{stem}-{self.paper}", view, None, html)
+
+    def athlete(self, name: str, stem: str, at: Revision) -> _Sheet:
+        """All weeks of one athlete."""
+        paper = PAGES[PAGE_FOR[self.paper]]
+        view = athlete_view(
+            self.problem.block.athlete(name), self.outcome, self.problem, revision_view(at, self.draft)
+        )
+
+        def html(shorten: bool, unfit: tuple[str, ...]) -> str:
+            return self.pages.athlete(replace(view.shortened() if shorten else view, unfit=unfit), paper)
+
+        return _Sheet(name, f"athlete-{stem}-{paper.name}", view, len(view.weeks), html)
 
 
 @dataclass
@@ -94,7 +135,9 @@ class _Run:
     warnings: list[str] = field(default_factory=list)
 
     def report(self) -> PrintReport:
-        return PrintReport(tuple(self.written), tuple(self.failed), tuple(self.overflow), tuple(self.warnings))
+        return PrintReport(
+            tuple(self.written), tuple(self.failed), tuple(self.overflow), tuple(self.warnings)
+        )
 
     def fail(self, sheet: str, reason: str, path: Path | None = None) -> None:
         self.failed.append(NotWritten(sheet, reason, path))
@@ -108,18 +151,18 @@ class _Run:
             return False
         return True
 
-    def sheet(
-        self, name: str, stem: str, view: View, html: Callable[[View], str], engine: Engine | Missing, pages: Pages
-    ) -> None:
+    def sheet(self, sheet: _Sheet, engine: Engine | Missing, fonts: Path) -> None:
         """One sheet as HTML and, with the engine there, as PDF."""
-        text = html(view)
+        text = sheet.html(False, ())
         if isinstance(engine, Engine):
-            text, printed = _fitted(name, view, html, text, engine)
-            self.overflow += [Overflow(name, s.page, s.cell, s.text, s.beyond_mm) for s in printed.spills]
-            self.warnings += [f"{name}: {reason}, and was left out." for reason in printed.refused]
-            self.warnings += _missing_signs(name, view, pages.folder / "fonts")
-            self.write(name, self.folder / f"{stem}.pdf", printed.pdf)
-        self.write(name, self.folder / f"{stem}.html", text.encode("utf-8"))
+            text, printed = _fitted(sheet, text, engine)
+            self.overflow += [
+                Overflow(sheet.name, s.page, s.cell, s.text, s.beyond_mm) for s in printed.spills
+            ]
+            self.warnings += [f"{sheet.name}: {reason}, and was left out." for reason in printed.refused]
+            self.warnings += _missing_signs(sheet, fonts)
+            self.write(sheet.name, self.folder / f"{sheet.stem}.pdf", printed.pdf)
+        self.write(sheet.name, self.folder / f"{sheet.stem}.html", text.encode("utf-8"))
 
     def write(self, sheet: str, path: Path, content: bytes) -> None:
         """The whole file or none of it."""
@@ -133,27 +176,25 @@ class _Run:
         except OSError as error:
             with contextlib.suppress(OSError):
                 Path(scratch).unlink()
-            self.fail(sheet, f"could not be written ({error.strerror or error}). Maybe free some space.", path)
+            self.fail(
+                sheet, f"could not be written ({error.strerror or error}). Maybe free some space.", path
+            )
             return
         self.written.append(path)
 
 
-def _fitted(
-    name: str, view: View, html: Callable[[View], str], text: str, engine: Engine
-) -> tuple[str, Printed]:
-    """Shorten by rule when that saves a sheet; mark the sheet when something still does not fit."""
+def _fitted(sheet: _Sheet, text: str, engine: Engine) -> tuple[str, Printed]:
+    """Shorten by rule when that saves a page; mark the sheet when something still does not fit."""
     printed = engine.print(text, _identifier(text))
-    if isinstance(view, AthleteView) and printed.pages > len(view.weeks):
-        lean = replace(view, weeks=tuple(replace(w, note_lines=0) for w in view.weeks))
-        lean_text = html(lean)  # type: ignore[arg-type]  # a lean athlete view is an athlete view
-        lean_print = engine.print(lean_text, _identifier(lean_text))
-        if lean_print.pages < printed.pages:
-            view, text, printed = lean, lean_text, lean_print  # type: ignore[assignment]
+    shorten = False
+    if sheet.least_pages is not None and printed.pages > sheet.least_pages:
+        short = sheet.html(True, ())
+        tried = engine.print(short, _identifier(short))
+        if tried.pages < printed.pages:
+            shorten, text, printed = True, short, tried
     if printed.spills:
-        cells = tuple(dict.fromkeys(s.cell for s in printed.spills))
-        text = html(replace(view, unfit=cells))
-        marked = engine.print(text, _identifier(text))
-        printed = replace(marked, spills=printed.spills)
+        text = sheet.html(shorten, tuple(dict.fromkeys(s.cell for s in printed.spills)))
+        printed = replace(engine.print(text, _identifier(text)), spills=printed.spills)
     return text, printed
 
 
@@ -161,24 +202,24 @@ def _identifier(text: str) -> bytes:
     return hashlib.sha256(text.encode("utf-8")).hexdigest()[:32].encode("ascii")
 
 
-def _missing_signs(name: str, view: AthleteView | BoardView, fonts: Path) -> list[str]:
+def _missing_signs(sheet: _Sheet, fonts: Path) -> list[str]:
     """A warning when a sign of the sheet's words would print as an empty box."""
-    signs = uncovered(repr_words(view), fonts)
+    signs = uncovered(words_of(sheet.view), fonts)
     if not signs:
         return []
     shown = ", ".join(f"'{c}' (U+{ord(c):04X})" for c in signs[:6])
     return [
-        f"{name}: no font on this machine has {shown}; it prints as an empty box. "
+        f"{sheet.name}: no font on this machine has {shown}; it prints as an empty box. "
         "Maybe install a font for that script, such as one of the Noto family."
     ]
 
 
-def repr_words(view: object) -> str:
+def words_of(view: object) -> str:
     """All words of a view, run together."""
     if isinstance(view, str):
         return view
     if isinstance(view, tuple):
-        return " ".join(repr_words(v) for v in view)
-    if hasattr(view, "__dataclass_fields__"):
-        return " ".join(repr_words(getattr(view, f)) for f in view.__dataclass_fields__)
+        return " ".join(words_of(v) for v in view)
+    if is_dataclass(view):
+        return " ".join(words_of(getattr(view, f.name)) for f in fields(view))
     return ""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 
 @dataclass(frozen=True)
@@ -83,6 +83,7 @@ class WeekView:
     limits: tuple[str, ...]
     days: tuple[DayView, ...]
     note_lines: int  # empty lines to write on below the week
+    tight: bool = False  # stop rule and lighter line run on, to save a sheet
 
 
 @dataclass(frozen=True)
@@ -109,3 +110,7 @@ class AthleteView:
     caution: tuple[str, ...]
     foot_squad: str = ""  # squad and contact, short, for the foot
     unfit: tuple[str, ...] = ()  # cells that do not fit, told on the sheet itself
+
+    def shortened(self) -> AthleteView:
+        """Fewer words before a further sheet: no lines for notes, stop rule and lighter line run on."""
+        return replace(self, weeks=tuple(replace(w, note_lines=0, tight=True) for w in self.weeks))

@@ -29,7 +29,7 @@ class BoardCell:
     cell: str
     units: tuple[BoardUnit, ...] = ()
     bars: tuple[BarPart, ...] = ()
-    where: str = ""  # time, place, coach
+    where: str = ""  # time, place, coach; '' when the group's line in the head says it
     said: tuple[str, ...] = ()  # competition, travel, exam, away
     competition: bool = False
     group: str = ""
@@ -51,7 +51,6 @@ class BoardRow:
 @dataclass(frozen=True)
 class CoachCell:
     lines: tuple[str, ...]
-    there: bool
 
 
 @dataclass(frozen=True)
@@ -68,10 +67,20 @@ class BoardDay:
 
 
 @dataclass(frozen=True)
+class GroupView:
+    """Who trains together in a lane: the letter in their cells, and when, where and with whom."""
+
+    letter: str
+    where: str
+
+
+@dataclass(frozen=True)
 class BoardLane:
     name: str
     here: str  # '6 here'
     opens_day: bool
+    narrow: bool = False
+    groups: tuple[GroupView, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -106,14 +106,13 @@ def measured(amount: int, measure: str) -> str:
 def amount(dose: Dose) -> tuple[str, str]:
     """The key number and what stands beside it: ('4 × 3 at 80 %', '') or ('240 m', '6 × 40 m').
 
-    Sets are followed by their repetitions; a note that begins with the same number of the same thing
-    takes the number's place.
+    Sets are followed by their repetitions; a range of sets in the note gives way to the number.
     """
     note = times(dose.note)
-    if dose.measure in ("sets", "rounds") and re.match(r"\d+(-\d+)?( at|$| s\b| ×)", note):
-        return f"{dose.amount} × {note}", ""
-    if note and re.match(rf"{dose.amount} (×|sets?|rounds?)\b ?", note + " "):
-        return note, ""
+    if dose.measure in ("sets", "rounds"):
+        series = re.fullmatch(r"\d+(?:-\d+)? × (.+)", note)  # '3-5 × 4-6 at 75 %': the sets are known now
+        if series or re.match(r"\d+(-\d+)?( at|$)", note):
+            return f"{dose.amount} × {series[1] if series else note}", ""
     number = measured(dose.amount, dose.measure)
     return number, "" if note == number else note
 

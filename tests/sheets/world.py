@@ -93,11 +93,20 @@ def dose(unit: Unit, level: str, word: AmountWord = "full") -> Dose:
     names = units()
     before = tuple((u, n, names[u].measure) for u, n in unit.prepares)
     return Dose(
-        word, much, measure, demand.neural, demand.metabolic, sum(demand.minutes) // 2, sum(demand.effort) // 2,
+        word,
+        much,
+        measure,
+        demand.neural,
+        demand.metabolic,
+        sum(demand.minutes) // 2,
+        sum(demand.effort) // 2,
         {(r, s): v for r, v in demand.loads.items() for s in SIDES},
         {c: much * v // 100 for c, v in unit.counters.items()},
-        take_offs, before, 5 * len(before), note,
-    )  # fmt: skip
+        take_offs,
+        before,
+        5 * len(before),
+        note,
+    )
 
 
 def placements() -> tuple[Placement, ...]:
@@ -110,15 +119,25 @@ def placements() -> tuple[Placement, ...]:
                 level = next(a.level for a in ATHLETES if a.name == name)
                 on = FIRST + timedelta(days=day)
                 lifting = unit.family == "strength"
-                at = datetime.combine(on, time(18, 30) if lifting and slot == "evening" else SLOTS[slot][0], ZONE)
+                at = datetime.combine(
+                    on, time(18, 30) if lifting and slot == "evening" else SLOTS[slot][0], ZONE
+                )
                 where = PLACES["gym" if lifting else place]
                 found.append(
                     Placement(
-                        name, on, slot, unit, dose(unit, level, "lighter" if word[0] == "-" else "full"), at,
-                        where.name, where.venue, "key" if unit.eyes == 2 else "supporting",
-                        "Pål Vinje" if lifting else coach, tuple(n for n in who if n != name),
+                        name,
+                        on,
+                        slot,
+                        unit,
+                        dose(unit, level, "lighter" if word[0] == "-" else "full"),
+                        at,
+                        where.name,
+                        where.venue,
+                        "key" if unit.eyes == 2 else "supporting",
+                        "Pål Vinje" if lifting else coach,
+                        tuple(n for n in who if n != name),
                     )
-                )  # fmt: skip
+                )
     return tuple(found)
 
 
@@ -130,7 +149,11 @@ def block() -> Block:
         return datetime.combine(FIRST + timedelta(days=day), time(hour, minute), ZONE)
 
     return Block(
-        "Spring block", FIRST, LAST, "Solbakken jumps and sprints", time_zone="Europe/Oslo",
+        "Spring block",
+        FIRST,
+        LAST,
+        "Solbakken jumps and sprints",
+        time_zone="Europe/Oslo",
         contact="Marit Lo 555 0142",
         slots=tuple(Slot(d, n, *SLOTS[n]) for d in days for n in SLOTS),
         openings=tuple(Opening(d, n, p, *SLOTS[n]) for d in days for n in SLOTS for p in PLACES.values()),
@@ -146,19 +169,47 @@ def block() -> Block:
             Away(T, at(3, 0), at(4, 0), "away"),
         ),
         competitions=(
-            Competition("Fjordby spring meeting", A, FIRST + timedelta(days=13), FIRST + timedelta(days=13), ("100 m", "200 m"), "main"),
-            Competition("Fjordby spring meeting", S, FIRST + timedelta(days=13), FIRST + timedelta(days=13), ("long jump",), "supporting"),
-            Competition("Midsummer combined events", R, date(2027, 6, 19), date(2027, 6, 20), ("heptathlon",), "main"),
+            Competition(
+                "Fjordby spring meeting",
+                A,
+                FIRST + timedelta(days=13),
+                FIRST + timedelta(days=13),
+                ("100 m", "200 m"),
+                "main",
+            ),
+            Competition(
+                "Fjordby spring meeting",
+                S,
+                FIRST + timedelta(days=13),
+                FIRST + timedelta(days=13),
+                ("long jump",),
+                "supporting",
+            ),
+            Competition(
+                "Midsummer combined events", R, date(2027, 6, 19), date(2027, 6, 20), ("heptathlon",), "main"
+            ),
         ),
         limits=(
-            Limit(T, "knee", "right", 4, ends=FIRST + timedelta(days=9), landings_a_session=6, days_between=2),
-            Limit(L, "whole", hold_back=True, begins=FIRST + timedelta(days=8), ends=FIRST + timedelta(days=10)),
+            Limit(
+                T, "knee", "right", 4, ends=FIRST + timedelta(days=9), landings_a_session=6, days_between=2
+            ),
+            Limit(
+                L, "whole", hold_back=True, begins=FIRST + timedelta(days=8), ends=FIRST + timedelta(days=10)
+            ),
         ),
         themes=(Theme(S, "hold the last two steps quick and flat", "start mark within 15 cm", FIRST, LAST),),
         settings=(
-            RuleSetting("no_two_fast_days_running", "off", 1, R, FIRST, FIRST + timedelta(days=1), "rehearsal of two days in a row"),
+            RuleSetting(
+                "no_two_fast_days_running",
+                "off",
+                1,
+                R,
+                FIRST,
+                FIRST + timedelta(days=1),
+                "rehearsal of two days in a row",
+            ),
         ),
-    )  # fmt: skip
+    )
 
 
 def problem(of: Block | None = None) -> Problem:
@@ -168,13 +219,24 @@ def problem(of: Block | None = None) -> Problem:
     for a in made.athletes:
         weeks[a.name] = tuple(
             AthleteWeek(
-                a.name, i, FIRST + timedelta(days=7 * i), tuple(FIRST + timedelta(days=7 * i + k) for k in range(7)),
-                "specific-preparation" if i == 0 else "taper", 100 if i == 0 else 60, "loading" if i == 0 else "taper",
-                7, {}, Count(1, 3, 3), Count(3, 5, 6), {},
-                {u.id: (dose(u, a.level), dose(u, a.level, "lighter")) for u in book.values()}, {}, usual_fast_day=350,
+                a.name,
+                i,
+                FIRST + timedelta(days=7 * i),
+                tuple(FIRST + timedelta(days=7 * i + k) for k in range(7)),
+                "specific-preparation" if i == 0 else "taper",
+                100 if i == 0 else 60,
+                "loading" if i == 0 else "taper",
+                7,
+                {},
+                Count(1, 3, 3),
+                Count(3, 5, 6),
+                {},
+                {u.id: (dose(u, a.level), dose(u, a.level, "lighter")) for u in book.values()},
+                {},
+                usual_fast_day=350,
             )
             for i in range(2)
-        )  # fmt: skip
+        )
     return Problem(made, book, weeks, ())
 
 
@@ -188,6 +250,7 @@ def outcome(*, proved: bool = False) -> Outcome:
 
 def renamed(old: str, new: str) -> tuple[Outcome, Problem]:
     """The same fortnight with one athlete under another name."""
+
     def swap(name: str) -> str:
         return new if name == old else name
 
@@ -202,6 +265,15 @@ def renamed(old: str, new: str) -> tuple[Outcome, Problem]:
     )
     given = outcome()
     placed = Plan.of(
-        replace(p, athlete=swap(p.athlete), partners=tuple(swap(n) for n in p.partners)) for p in given.plan.placements
+        replace(p, athlete=swap(p.athlete), partners=tuple(swap(n) for n in p.partners))
+        for p in given.plan.placements
     )
     return replace(given, plan=replace(given.plan, placements=placed.placements)), problem(moved)
+
+
+def thin(of: Outcome, given: Problem) -> tuple[Outcome, Problem]:
+    """The first week's first three days only: one page for what does not need a fortnight."""
+    few = tuple(p for p in of.plan.placements if p.day < FIRST + timedelta(days=3))
+    weeks = {name: ws[:1] for name, ws in given.weeks.items()}
+    short = replace(given.block, ends=FIRST + timedelta(days=6))
+    return replace(of, plan=replace(of.plan, placements=few)), replace(given, block=short, weeks=weeks)

@@ -1,0 +1,274 @@
+"""The parts of the paper that need no PDF engine: words, names, looks, addresses, overflow, groups."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, datetime
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from planner.catalogue import units
+from planner.domain.block import Away, Limit
+from planner.domain.plan import Plan, TierStatus
+from planner.domain.units import FAMILIES
+from planner.sheets import words
+from planner.sheets.assets import assets
+from planner.sheets.build_athlete import athlete_view, revision_view
+from planner.sheets.build_board import board_view
+from planner.sheets.build_notes import sureness
+from planner.sheets.engine import Missing, Refused, opened, permitted
+from planner.sheets.filenames import file_stems
+from planner.sheets.fonts import uncovered
+from planner.sheets.looks import BY_FAMILY, LOOKS, tile
+from planner.sheets.paper import BOARDS
+from tests.sheets import world
+
+REVISION = revision_view(world.REVISION, True)
+
+
+@pytest.mark.parametrize(
+    ("amount", "measure", "note", "said"),
+    [
+        (240, "metres", "10-30 m each", ("240 m", "10-30 m each")),
+        (8, "jumps", "", ("8 jumps", "")),
+        (1, "jumps", "", ("1 jump", "")),
+        (20, "minutes", "", ("20 min", "")),
+        (4, "sets", "4 x 3 at 80 %", ("4 × 3 at 80 %", "")),
+        (8, "sets", "2-5 at 82-92 %", ("8 × 2-5 at 82-92 %", "")),
+        (3, "sets", "of each exercise", ("3 sets", "of each exercise")),
+        (12, "take-offs", "from a box", ("12 take-offs", "from a box")),
+    ],
+)
+def test_amounts_in_a_coachs_words(amount: int, measure: str, note: str, said: tuple[str, str]) -> None:
+    dose = replace(
+        world.dose(units()["heavy-strength"], "advanced"), amount=amount, measure=measure, note=note
+    )
+    assert words.amount(dose) == said
+
+
+def test_every_unit_prints_an_amount_at_every_level() -> None:
+    for unit in units().values():
+        for level in unit.amounts:
+            number, _ = words.amount(world.dose(unit, level))
+            assert number[:1].isdigit(), (unit.id, number)
+
+
+def test_dates_and_spans() -> None:
+    assert words.long_date(date(2027, 3, 30)) == "Tue 30 Mar 2027"
+    assert words.span(date(2027, 3, 29), date(2027, 4, 4)) == "29 Mar – 4 Apr 2027"
+    assert words.span(date(2026, 12, 28), date(2027, 1, 3)) == "28 Dec 2026 – 3 Jan 2027"
+    assert words.span(date(2027, 4, 5), date(2027, 4, 5)) == "5 Apr 2027"
+
+
+def test_away_words() -> None:
+    day = date(2027, 4, 9)
+
+    def entry(kind: str, first: tuple[int, int], last: tuple[int, int], hours: int = 0) -> Away:
+        return Away("x", datetime(2027, 4, *first), datetime(2027, 4, *last), kind, hours)
+
+    assert words.away_words(entry("exam", (9, 8), (9, 14)), day) == "Exam from 08:00 until 14:00"
+    assert words.away_words(entry("away", (8, 0), (11, 0)), day) == "Away"
+    assert words.away_words(entry("travel", (9, 7), (9, 23), 4), day) == "Travel from 07:00, 4 h on the way"
+    assert words.away_words(entry("camp arrival", (8, 0), (9, 14)), day) == "Arrival 14:00"
+    assert words.away_words(entry("camp departure", (9, 16), (12, 0)), day) == "Departure 16:00"
+
+
+def test_a_limit_names_region_and_side_and_what_may_be_done() -> None:
+    first, last = date(2027, 4, 5), date(2027, 4, 11)
+    limit = Limit(
+        "x", "calf-achilles", "left", 3, ends=date(2027, 4, 7), landings_a_session=0, contacts_a_week=40
+    )
+    assert words.limit_words(limit, first, last) == (
+        "Left calf and Achilles tendon until Wed 7 Apr: easy running and landing only, below full effort; "
+        "at most 40 contacts a week; no landings."
+    )
+    ill = words.limit_words(Limit("x", "illness", stage=3), first, last)
+    assert ill == "After illness: easy work first, stop when it feels wrong."
+    assert "region" not in words.limit_words(Limit("x", "whole", hold_back=True), first, last)
+
+
+def test_text_is_freed_of_control_signs_and_direction_overrides() -> None:
+    assert words.clean("a\x00b\u202ec\nd\ud800") == "a b c d\ufffd"
+    assert words.shorter("one two three four", 12) == "one two…"
+    assert len(words.shorter("x" * 90, 28)) == 28
+
+
+def test_file_stems_are_safe_and_never_collide() -> None:
+    names = [
+        "Ann Lee",
+        "ann lee",
+        "Ann-Lee",
+        "ليلى",
+        "🏃",
+        "'\"/\\..",
+        "",
+        "Zoë",
+        "Zoe",
+        "Љ",
+        "x" * 300,
+        "con",
+    ]
+    stems = file_stems(names)
+    assert len(set(stems.values())) == len(names)
+    for stem in stems.values():
+        assert 0 < len(stem) < 60 and all(c.isascii() and (c.isalnum() or c == "-") for c in stem), stem
+    assert file_stems(reversed(names)) == dict(stems)
+    assert file_stems(["Signe Brattlien"]) == {"Signe Brattlien": "signe-brattlien"}
+
+
+def test_every_family_has_a_letter_and_a_pattern_of_its_own() -> None:
+    assert set(BY_FAMILY) == {*FAMILIES, "competition"}
+    assert len({x.letter for x in LOOKS}) == len({x.pattern for x in LOOKS}) == len(LOOKS)
+    drawn = {tile(x, assets()).split(",", 1)[1] for x in LOOKS}
+    assert len(drawn) == len(LOOKS)
+
+
+def test_letters_can_be_read_on_their_plates() -> None:
+    for look in LOOKS:
+        assert _contrast(look.colour, look.letter_colour) >= 4.5, look.family
+
+
+def _contrast(one: str, other: str) -> float:
+    def light(colour: str) -> float:
+        parts = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
+        r, g, b = (p / 12.92 if p <= 0.04045 else ((p + 0.055) / 1.055) ** 2.4 for p in parts)
+        return 0.2126 * r + 0.7152 * g + 0.0722 * b
+
+    a, b = sorted((light(one), light(other)))
+    return (b + 0.05) / (a + 0.05)
+
+
+def test_only_the_sheets_own_assets_are_permitted(tmp_path: Path) -> None:
+    folder = assets()
+    known = frozenset({"data:image/svg+xml;base64,AAAA"})
+    assert permitted("data:image/svg+xml;base64,AAAA", folder, known) is None
+    assert permitted((folder / "base.css").as_uri(), folder, known) == (folder / "base.css").resolve()
+    link = tmp_path / "assets"
+    link.mkdir()
+    (link / "out.css").symlink_to("/etc/hostname")
+    for url in (
+        "http://198.51.100.7/a", "https://example.org/", "ftp://example.org/x", "data:text/css,a", "file:///etc/passwd",
+        folder.as_uri() + "/../pyproject.toml", folder.as_uri() + "/%2e%2e/pyproject.toml",
+        "file://server" + str(folder / "base.css"),
+    ):  # fmt: skip
+        with pytest.raises(Refused):
+            permitted(url, folder, known)
+    with pytest.raises(Refused):
+        permitted((link / "out.css").as_uri(), link, known)
+
+
+@pytest.mark.needs_pdf
+def test_the_engine_refuses_and_reports_what_a_template_should_not_fetch(tmp_path: Path) -> None:
+    secret = tmp_path / "secret.svg"
+    secret.write_text(
+        '<svg xmlns="http://www.w3.org/2000/svg"><text>hidden words</text></svg>', encoding="utf-8"
+    )
+    html = f'<html lang="en"><title>x</title><body><img alt="x" src="{secret.as_uri()}">words</body></html>'
+    with opened(assets(), frozenset()) as engine:
+        assert not isinstance(engine, Missing)
+        printed = engine.print(html, b"x")
+    assert len(printed.refused) == 1 and "secret.svg" in printed.refused[0]
+    assert b"hidden" not in printed.pdf
+
+
+@pytest.mark.needs_pdf
+@pytest.mark.parametrize(
+    ("html", "cells"),
+    [
+        (
+            '<div data-cell="narrow" style="width:20mm;white-space:nowrap">far too many words here</div>',
+            ["narrow"],
+        ),
+        ('<div data-cell="low" style="width:20mm;height:6mm">far too many words for this</div>', ["low"]),
+        (
+            '<table style="table-layout:fixed;width:9mm"><tr><td data-cell="td">unbreakable</td></tr></table>',
+            ["td"],
+        ),
+        ('<div data-cell="right" style="width:60mm;height:9mm">it fits</div>', []),
+        ('<div data-cell="tall">one<br>two<br>three</div>', []),
+    ],
+)
+def test_overflow_is_found_where_it_was_planted(html: str, cells: list[str]) -> None:
+    page = f'<html lang="en"><title>x</title><body style="font-size:11pt">{html}</body></html>'
+    with opened(assets(), frozenset()) as engine:
+        assert not isinstance(engine, Missing)
+        found = engine.print(page, b"x").spills
+    assert sorted({s.cell for s in found}) == cells
+
+
+def test_signs_that_no_font_has_are_named(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("planner.sheets.fonts.SYSTEM_FOLDERS", ())
+    fonts = assets() / "fonts"
+    assert uncovered("Åse Nørholt, 8 × 2-5 at 82-92 % … ’ – ✓", fonts) == ()
+    assert uncovered("Ng 🏃\u200d ل", fonts) == ("ل", "🏃")
+
+
+def test_the_fonts_stand_beside_their_licence() -> None:
+    folder = assets() / "fonts"
+    assert {p.stem.split("-")[1] for p in folder.glob("*.ttf")} == {"Regular", "Italic", "SemiBold", "Bold"}
+    assert "SIL OPEN FONT LICENSE Version 1.1" in (folder / "OFL.txt").read_text(encoding="utf-8")
+    assert "IBM Plex" in (folder / "THIRD-PARTY.txt").read_text(encoding="utf-8")
+
+
+def test_bars_grow_with_load_and_the_warm_up_counts() -> None:
+    view = board_view(world.outcome(), world.problem(), REVISION, BOARDS["A3"], None)
+    row = view.pages[0].rows[0]
+    widths = [sum(b.width_mm for b in cell.bars) for cell in row.cells if cell.units]
+    assert max(widths) <= 22.01 and len(set(widths)) > 3
+    week = world.problem().weeks[world.S][0]
+    assert int(row.load) == sum(world_load(day) for day in week.days)
+
+
+def world_load(day: date) -> int:
+    """Counted here by hand: effort x minutes of each unit, and 25 x 3 once a session that needs a warm-up."""
+    mine = [p for p in world.placements() if p.athlete == world.S and p.day == day]
+    total = sum(p.dose.effort * p.dose.minutes for p in mine)
+    for slot in {p.slot for p in mine}:
+        total += 75 if any(not p.unit.recovery_only for p in mine if p.slot == slot) else 0
+    return total
+
+
+def test_lanes_are_those_in_use_and_groups_share_a_letter() -> None:
+    view = board_view(world.outcome(), world.problem(), REVISION, BOARDS["A3"], None)
+    first = view.pages[0]
+    assert [d.lanes for d in first.days] == [1, 2, 1, 2, 1, 1, 1]
+    monday = {row.name: row.cells[0].group for row in first.rows}
+    assert monday[world.S] == monday[world.J] == monday[world.T] != monday[world.A] == monday[world.L]
+    assert monday[world.R] == ""
+    assert {g.letter: g.where for g in first.lanes[0].groups}[monday[world.S]] == "17:00 north pit, Marit Lo"
+    assert first.rows[3].opens_group and not first.rows[1].opens_group
+
+
+def test_a_small_paper_splits_the_week_by_whole_days() -> None:
+    view = board_view(world.outcome(), world.problem(), REVISION, BOARDS["A4"], None)
+    week = [p for p in view.pages if p.key.startswith("week 1")]
+    assert len(week) == 2
+    assert [d.weekday for p in week for d in p.days] == ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"]
+
+
+def test_how_sure_in_plain_words() -> None:
+    def plan(should: TierStatus, early: bool = False) -> Plan:
+        return Plan(
+            (), {"must": TierStatus(0, 0), "should": should, "prefer": TierStatus(1, 1)}, stopped_early=early
+        )
+
+    assert sureness(plan(TierStatus(5, 5))) == "Proved best."
+    assert sureness(plan(TierStatus(5, 4))) == "May be improved, by at most 1 point of targets."
+    assert sureness(plan(TierStatus(5, None))) == "May be improved; by how much is not known."
+    assert "second run may differ" in sureness(plan(TierStatus(5, 4), True))
+
+
+def test_a_page_of_one_athlete_holds_nothing_of_another() -> None:
+    view = athlete_view(world.ATHLETES[0], world.outcome(), world.problem(), REVISION)
+    text = repr(view)
+    assert "Tuva" in text and "knee" not in text.lower() and "Mosletten" not in text
+
+
+def test_paper_never_says_what_it_must_not() -> None:
+    texts: list[Any] = [athlete_view(a, world.outcome(), world.problem(), REVISION) for a in world.ATHLETES]
+    texts.append(board_view(world.outcome(), world.problem(), REVISION, BOARDS["A3"], ()))
+    text = repr([t for t in texts]).lower()
+    for word in ("optimal", "guarantee", "prevents inj", "diagnos", "placement", "dose", "neural", "rehab"):
+        assert word not in text, word
