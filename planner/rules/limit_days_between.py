@@ -29,7 +29,7 @@ RULE = Rule(
     source=Source(
         "study",
         "Malliaras, Cook, Purdam, Rio 2015, Journal of Orthopaedic and Sports Physical "
-        "Therapy 45(11):887-898: jumping loads on a tendon every third day; the days are the coach's or clinician's.",
+        "Therapy 45(11):887-898: a tendon is loaded by jumps every third day; the number is a person's.",
     ),
     parameters={"load": Parameter(2, "load, 0-3", 1, 3, "from which load on a session counts")},
     examples=(

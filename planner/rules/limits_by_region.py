@@ -2,7 +2,8 @@
 
 Stages are set by people only. A stage has a highest load for the region and side, a highest demand for the
 whole athlete, and units it takes out; at stage 4 units that load 3 there come in their lighter version.
-Illness holds fast and tiring work, a hold-back of the coach holds fast work. Settled placements are not spoken of.
+Illness holds fast and tiring work, a hold-back of the coach holds fast work.
+What is settled is not spoken of.
 """
 
 from datetime import timedelta
