@@ -30,8 +30,8 @@ RULE = Rule(
     reach=Reach(whole_weeks=True),
     source=Source(
         "study",
-        "Focke, Spancken, Stockinger, Thürer, Stein 2016, European Journal of Sport Science: 61 young athletes gained 5.2 % on the "
-        "take-off leg with practice on both legs, 3.4 % with one.",
+        "Focke, Spancken, Stockinger, Thürer, Stein 2016, European Journal of Sport Science: 61 "
+        "young athletes gained 5.2 % on the take-off leg with practice on both legs, 3.4 % with one.",
     ),
     parameters={"percent": Parameter(30, "percent", 0, 50, "of a week's drill take-offs, on the other leg")},
     examples=(

@@ -2,7 +2,8 @@
 
 Under three hours: medium at most. Three to six: easy at most. Longer or overnight: recovery only, and the
 next day medium at most. Arrival at a camp: easy at most. More than three zones: nothing fast before the
-fourth day after arrival. An arrival touches its last date, a departure its first. Settled placements are not spoken of.
+fourth day after arrival. An arrival touches its last date, a departure its first.
+Settled placements are not spoken of.
 """
 
 from datetime import date, datetime, timedelta
