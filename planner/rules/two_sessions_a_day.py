@@ -81,6 +81,8 @@ def constrain(board: Board, problem: Problem) -> None:
                 continue
             hours = RULE.number(problem, "hours", athlete, day)
             for (a, first), (b, second) in combinations(slots_of(problem, athlete, day), 2):
+                if a not in sessions or b not in sessions:
+                    continue  # nothing may stand in one of them
                 both = [sessions[a], sessions[b]]
                 if hours_apart(first, second) < hours and both != [board.always, board.always]:
                     board.at_most([(1, c) for c in both], 1, Where(athlete, day, b))
