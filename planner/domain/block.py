@@ -194,6 +194,7 @@ class Limit:
     hold_back: bool = False
     banned: tuple[str, ...] = ()  # unit ids or families a person has ruled out
     line: Line = NOWHERE
+    lighter_only: bool = False  # whatever is done comes in its lighter version (a lighter day was asked for)
 
     def active_on(self, day: date) -> bool:
         return (self.begins is None or self.begins <= day) and (self.ends is None or day <= self.ends)

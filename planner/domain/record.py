@@ -9,20 +9,17 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Callable, Mapping
-from dataclasses import fields, is_dataclass
+from dataclasses import fields, replace
 from datetime import date, datetime, time
 from typing import Any
 
 from planner.domain.block import Block, RuleSetting
 from planner.domain.finding import Finding, Line
+from planner.domain.plain import RecordError, plain_fields, value_of
 from planner.domain.plan import Placement
 from planner.domain.units import Dose, Unit
 
 Record = dict[str, Any]
-
-
-class RecordError(ValueError):
-    """A record that cannot be read back: it names what stands there and what is needed."""
 
 
 class UnknownUnitError(RecordError):
@@ -53,6 +50,7 @@ def dose_record(dose: Dose) -> Record:
         "preparation": [list(p) for p in dose.preparation],
         "preparation_minutes": dose.preparation_minutes,
         "note": dose.note,
+        "drill_take_offs": dict(sorted(dose.drill_take_offs.items())),
     }
 
 
@@ -64,13 +62,14 @@ def dose_from(record: Mapping[str, Any]) -> Dose:
         plain = {
             f.name: record[f.name]
             for f in fields(Dose)
-            if f.name not in ("loads", "preparation", "counters", "take_offs")
+            if f.name not in ("loads", "preparation", "counters", "take_offs", "drill_take_offs")
         }
         return Dose(
             **plain,
             loads=loads,
             counters=dict(record["counters"]),
             take_offs=dict(record["take_offs"]),
+            drill_take_offs=dict(record["drill_take_offs"]),
             preparation=preparation,
         )
     except (KeyError, TypeError, AttributeError, ValueError) as error:
@@ -232,9 +231,7 @@ def setting_from(record: Mapping[str, Any]) -> RuleSetting:
 
 def block_record(block: Block) -> Record:
     """The whole resolved block as plain data: every table, dates in ISO form, where each value stood."""
-    record = _plain(block, lines=True)
-    assert isinstance(record, dict)
-    return record
+    return plain_fields(block)
 
 
 def inputs_hash(block: Block) -> str:
@@ -243,30 +240,12 @@ def inputs_hash(block: Block) -> str:
     Where a value stood and which defaults were assumed do not count: a comment added, a row moved down or
     the folder renamed leaves the hash as it was; only what was meant changes it.
     """
-    meant = {k: v for k, v in _plain_fields(block, lines=False).items() if k != "assumptions"}
+    meant = {k: v for k, v in plain_fields(block, lines=False).items() if k != "assumptions"}
     return hashlib.sha256(canonical(meant).encode("utf-8")).hexdigest()
 
 
-def _plain(value: object, *, lines: bool) -> object:
-    if value is None or isinstance(value, bool | int | str | float):
-        return value
-    if isinstance(value, date | time):
-        return value.isoformat()
-    if isinstance(value, Mapping):
-        return {_key(k): _plain(v, lines=lines) for k, v in sorted(value.items(), key=lambda kv: _key(kv[0]))}
-    if isinstance(value, tuple | list):
-        return [_plain(v, lines=lines) for v in value]
-    if isinstance(value, set | frozenset):
-        return sorted((_plain(v, lines=lines) for v in value), key=canonical)
-    if is_dataclass(value):
-        return _plain_fields(value, lines=lines)
-    raise TypeError(f"{type(value).__name__} in the block; records, words, numbers and dates are needed")
-
-
-def _plain_fields(record: object, *, lines: bool) -> Record:
-    kept = (f.name for f in fields(record) if lines or f.name != "line")  # type: ignore[arg-type]
-    return {name: _plain(getattr(record, name), lines=lines) for name in sorted(kept)}
-
-
-def _key(key: object) -> str:
-    return "/".join(str(k) for k in key) if isinstance(key, tuple) else str(key)
+def block_from(record: Mapping[str, Any]) -> Block:
+    """The block a stored record stands for, own units included; RecordError when a field does not fit."""
+    own = tuple(value_of(Unit, u, f"own_units[{i}]") for i, u in enumerate(record.get("own_units", ())))
+    made: Block = value_of(Block, {k: v for k, v in record.items() if k != "own_units"})
+    return replace(made, own_units=own)

@@ -16,9 +16,9 @@ from typing import Any
 
 from planner.domain.block import RuleSetting
 from planner.domain.finding import TIERS, Finding, Tier
+from planner.domain.plain import RecordError
 from planner.domain.plan import Outcome, Placement, Plan, TierStatus
 from planner.domain.record import (
-    RecordError,
     UnknownUnitError,
     canonical,
     finding_from,

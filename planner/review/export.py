@@ -8,13 +8,14 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import date
 from typing import Any
 
+from planner.domain.dosing import dose_of
 from planner.domain.finding import TIERS, Finding, Line
 from planner.domain.plan import Outcome, Placement, Plan
 from planner.domain.problem import Problem
 from planner.domain.record import fact_record, inputs_hash, line_record
 from planner.domain.revision import Revision
 from planner.domain.units import SIDES
-from planner.review.amounts import AmountError, dose_of, read_figure
+from planner.review.amounts import AmountError, read_figure
 from planner.review.cells import escape_cell
 from planner.review.table import NEEDED, OPTIONAL, place_name, week_doses
 

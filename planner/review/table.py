@@ -15,11 +15,12 @@ from datetime import date, datetime, timedelta
 from itertools import pairwise
 from pathlib import Path
 
+from planner.domain.dosing import dose_of
 from planner.domain.finding import Line
 from planner.domain.plan import Placement, Plan
 from planner.domain.problem import Problem
 from planner.domain.units import Dose, Unit
-from planner.review.amounts import AmountError, catalogue_doses, dose_of, read_figure
+from planner.review.amounts import AmountError, catalogue_doses, read_figure
 from planner.review.cells import unescape_cell
 from planner.review.complaint import BadTable, Complaint, folded, meant, shown
 

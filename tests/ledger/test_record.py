@@ -17,9 +17,9 @@ from hypothesis import strategies as st
 from planner.catalogue import units
 from planner.domain.block import Assumption, Athlete, Line
 from planner.domain.finding import Finding
+from planner.domain.plain import RecordError
 from planner.domain.plan import Placement
 from planner.domain.record import (
-    RecordError,
     UnknownUnitError,
     block_record,
     canonical,

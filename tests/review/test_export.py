@@ -17,12 +17,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.domain.block import Athlete, Opening, Place, RuleSetting
+from planner.domain.dosing import dose_of
 from planner.domain.finding import Finding, Line
 from planner.domain.plan import Outcome, Placement, Plan, TierStatus
 from planner.domain.problem import Problem
 from planner.domain.record import inputs_hash
 from planner.domain.revision import Revision
-from planner.review.amounts import dose_of, read_figure
+from planner.review.amounts import read_figure
 from planner.review.cells import escape_cell, unescape_cell
 from planner.review.export import plan_csv, plan_json
 from planner.review.table import read_plan_table

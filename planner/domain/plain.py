@@ -1,0 +1,120 @@
+"""Frozen records as plain data and back, guided by the records' own types.
+
+Plain data are what JSON knows. Dates and clock times stand in ISO form, tuples as lists; keys of a mapping
+are words. `value_of` is the way back: the type says what a plain value was.
+"""
+
+from __future__ import annotations
+
+import types
+from collections.abc import Mapping
+from dataclasses import MISSING, fields, is_dataclass
+from datetime import date, datetime, time
+from functools import cache
+from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
+
+
+class RecordError(ValueError):
+    """A record that cannot be read back: it names what stands there and what is needed."""
+
+
+def plain(value: object, *, lines: bool = True) -> Any:
+    """A record, or anything in one, as plain data; `lines` False leaves out where a value stood.
+
+    TypeError for anything that is no record, word, number, date, mapping, list or set.
+    """
+    if value is None or isinstance(value, bool | int | str | float):
+        return value
+    if isinstance(value, date | time):
+        return value.isoformat()
+    if isinstance(value, Mapping):
+        items = sorted(value.items(), key=lambda kv: _key(kv[0]))
+        return {_key(k): plain(v, lines=lines) for k, v in items}
+    if isinstance(value, tuple | list):
+        return [plain(v, lines=lines) for v in value]
+    if isinstance(value, set | frozenset):
+        return sorted((plain(v, lines=lines) for v in value), key=repr)
+    if is_dataclass(value):
+        return plain_fields(value, lines=lines)
+    raise TypeError(f"{type(value).__name__} in a record; records, words, numbers and dates are needed")
+
+
+def plain_fields(record: object, *, lines: bool = True) -> dict[str, Any]:
+    """The fields of a record as plain data, by name."""
+    kept = (f.name for f in fields(record) if lines or f.name != "line")  # type: ignore[arg-type]
+    return {name: plain(getattr(record, name), lines=lines) for name in sorted(kept)}
+
+
+def _key(key: object) -> str:
+    return "/".join(str(k) for k in key) if isinstance(key, tuple) else str(key)
+
+
+def value_of(kind: Any, found: object, where: str = "") -> Any:
+    """The value of a type that plain data stand for; RecordError names the field when they do not fit.
+
+    A field that is absent takes the record's default: records written before the field existed stay readable.
+    """
+    origin, inner = get_origin(kind), get_args(kind)
+    if origin in (Union, types.UnionType):
+        (kind,) = (k for k in inner if k is not type(None))
+        return None if found is None else value_of(kind, found, where)
+    if origin is tuple:
+        return _tuple(inner, found, where)
+    if origin is Mapping:
+        return _mapping(inner, found, where)
+    if is_dataclass(kind):
+        return _record(kind, found, where)
+    return _single(kind, found, where)
+
+
+def _single(kind: Any, found: Any, where: str) -> Any:
+    if get_origin(kind) is Literal:
+        if found not in get_args(kind):
+            words = ", ".join(map(str, get_args(kind)))
+            raise RecordError(f"{where}: found {found!r}; one of {words} is needed")
+        return found
+    if kind in (date, datetime, time):
+        try:
+            return kind.fromisoformat(found)
+        except (TypeError, ValueError) as error:
+            raise RecordError(f"{where}: found {found!r}; a {kind.__name__} in ISO form is needed") from error
+    if kind is not object and type(found) is not kind:
+        raise RecordError(f"{where}: found {found!r}; a value of kind {kind.__name__} is needed")
+    return found
+
+
+def _tuple(inner: tuple[Any, ...], found: object, where: str) -> tuple[object, ...]:
+    if not isinstance(found, list):
+        raise RecordError(f"{where}: found {found!r}; a list is needed")
+    if len(inner) == 2 and inner[1] is Ellipsis:
+        return tuple(value_of(inner[0], v, f"{where}[{i}]") for i, v in enumerate(found))
+    if len(found) != len(inner):
+        raise RecordError(f"{where}: found {len(found)} values; {len(inner)} are needed")
+    return tuple(value_of(k, v, f"{where}[{i}]") for i, (k, v) in enumerate(zip(inner, found, strict=True)))
+
+
+def _mapping(inner: tuple[Any, ...], found: object, where: str) -> dict[object, object]:
+    if not isinstance(found, dict):
+        raise RecordError(f"{where}: found {found!r}; a mapping is needed")
+    try:
+        keys = {k: int(k) if inner[0] is int else value_of(inner[0], k, where) for k in found}
+    except ValueError as error:
+        raise RecordError(f"{where}: {error}; whole numbers are needed as keys") from error
+    return {keys[k]: value_of(inner[1], v, f"{where}.{k}") for k, v in found.items()}
+
+
+def _record(kind: Any, found: object, where: str) -> object:
+    if not isinstance(found, dict):
+        raise RecordError(f"{where or kind.__name__}: found {found!r}; a record is needed")
+    hints = _hints(kind)
+    needed = {f.name for f in fields(kind) if f.default is MISSING and f.default_factory is MISSING}
+    odd, missing = sorted(set(found) - {f.name for f in fields(kind)}), sorted(needed - set(found))
+    if odd or missing:
+        place = where or kind.__name__
+        raise RecordError(f"{place}: unknown {odd}, missing {missing}; just its own fields are needed")
+    return kind(**{n: value_of(hints[n], v, f"{where}.{n}".lstrip(".")) for n, v in found.items()})
+
+
+@cache
+def _hints(kind: type) -> dict[str, Any]:
+    return get_type_hints(kind)
