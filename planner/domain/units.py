@@ -145,7 +145,7 @@ class Dose:
 
     `minutes` are after the warm-up; `preparation_minutes` belong to the attached drills. `load` is
     effort x minutes (the 25-minute warm-up is added once per session, by the session).
-    `take_offs` and `loads` are per side.
+    `take_offs` (at 90 % effort or more), `drill_take_offs` and `loads` are per side.
     """
 
     word: AmountWord
@@ -161,6 +161,7 @@ class Dose:
     preparation: tuple[tuple[str, int, str], ...] = ()  # (preparation unit, amount, measure)
     preparation_minutes: int = 0
     note: str = ""  # such as '4 x 4-6 at 75-82 %'
+    drill_take_offs: Mapping[Side, int] = field(default_factory=dict, hash=False)  # of the attached drills
 
     @property
     def load(self) -> int:

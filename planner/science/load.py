@@ -27,7 +27,7 @@ RATIO_DOUBTS: tuple[str, ...] = (
     "(Lolli L and others 2019, British Journal of Sports Medicine 53(15):921-922).",
     "With the real long mean replaced by a constant or by random numbers the link with injury was much the "
     "same: odds ratio 2.45 with the real one, 1.95 with a constant, 1.53 on average with random ones "
-    "(Impellizzeri FM and others 2021, Sports Medicine 51:581-592).",
+    "(Impellizzeri FM and others 2021, Sports Medicine, doi 10.1007/s40279-020-01378-6).",
     "Load figures cannot tell whether a change raises or lowers injury risk (Impellizzeri FM and others "
     "2020, Journal of Athletic Training 55(9):893-901).",
     "The exponential form was proposed on invented data; it is not proved better (Williams S, West S, Cross "

@@ -1,16 +1,14 @@
 """The most an athlete may do in a week, by counter, and the hours of organised training.
 
-Weekly maxima by level and event; a limit's own cap where it is lower. Hours: a minor's age in hours
+Weekly maxima by level and event (a limit's own caps have rules of their own). Hours: a minor's age in hours
 (statement of a national athletic trainers' association on youth sport: hours a week not above the age in
 years), others by the table. Table: common practice, no source.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from planner.catalogue import event_type, weekly_caps
-from planner.domain.block import Athlete, Limit
+from planner.domain.block import Athlete
 from planner.season.counts import events_of, level_in
 
 COUNTER_FAMILY = {
@@ -25,10 +23,9 @@ COUNTER_FAMILY = {
     "heavy-sets": "strength",
 }
 ONE_LEG = "take-offs-one-leg"  # take-offs at 90 % effort or more on the take-off leg
-CONTACTS = ("high-contacts", "landings")  # what a limit's own contacts a week hold
 
 
-def caps_for(athlete: Athlete, limits: Iterable[Limit]) -> dict[str, int]:
+def caps_for(athlete: Athlete) -> dict[str, int]:
     """Weekly maximum by counter. Where the first event does none of it, the next event's counts."""
     found: dict[str, int] = {}
     for name in events_of(athlete):
@@ -38,10 +35,6 @@ def caps_for(athlete: Athlete, limits: Iterable[Limit]) -> dict[str, int]:
             if cap is not None and not found.get(counter):
                 found[counter] = cap
         found.setdefault(ONE_LEG, weekly_caps(kind, level_in(athlete, "full-jumps")).take_offs_one_leg)
-    for limit in limits:
-        if limit.contacts_a_week is not None:
-            for counter in CONTACTS:
-                found[counter] = min(found.get(counter, limit.contacts_a_week), limit.contacts_a_week)
     return dict(sorted(found.items()))
 
 

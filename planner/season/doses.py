@@ -10,12 +10,13 @@ fraction comes last, for every week in which the limit is active on any day. Com
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from planner.domain.block import Athlete
 from planner.domain.units import AmountRange, AmountWord, Dose, Level, Side, Unit
 from planner.season.sides import drill_share, loads_by_side, take_offs_by_leg
 
+TAKE_OFFS = "take-offs"  # the measure of drills that are counted per leg
 SMALLER_ON_PURPOSE = ("easier", "taper", "easing", "competition", "transition")
 SMALLER_UNDER = 75  # percent of the peak week: a share under this asks for less on purpose, whatever the week
 
@@ -125,8 +126,6 @@ class Dosing:
         drills = preparation(unit, self.units, level, self.body)
         for counter, more in drills.counters.items():
             counters[counter] = counters.get(counter, 0) + more
-        for side, more in drills.take_offs.items():
-            take_offs[side] += more
         return Dose(
             word=word,
             amount=amount,
@@ -141,6 +140,7 @@ class Dosing:
             preparation=drills.parts,
             preparation_minutes=drills.minutes,
             note=span.note if word == "full" else unit.lighter_text,
+            drill_take_offs=drills.take_offs,
         )
 
 
@@ -155,12 +155,12 @@ def between(ends: tuple[int, int], amount: int, span: AmountRange) -> int:
 
 @dataclass(frozen=True)
 class Drills:
-    """The preparation that comes with a unit: its parts, minutes, contacts and take-offs."""
+    """The preparation that comes with a unit: its parts, minutes, what it counts, take-offs per leg."""
 
-    parts: tuple[tuple[str, int, str], ...] = ()
-    minutes: int = 0
-    counters: Mapping[str, int] = field(default_factory=dict)
-    take_offs: Mapping[Side, int] = field(default_factory=dict)
+    parts: tuple[tuple[str, int, str], ...]
+    minutes: int
+    counters: Mapping[str, int]
+    take_offs: Mapping[Side, int]
 
 
 def preparation(unit: Unit, units: Mapping[str, Unit], level: Level, body: Body) -> Drills:
@@ -168,7 +168,7 @@ def preparation(unit: Unit, units: Mapping[str, Unit], level: Level, body: Body)
     parts: list[tuple[str, int, str]] = []
     minutes = 0
     counters: dict[str, int] = {}
-    take_offs: dict[Side, int] = {"left": 0, "right": 0}
+    take_offs: dict[Side, int] = {}
     for name, amount in unit.prepares:
         drill = units[name]
         span = drill.amounts.get(level)
@@ -179,10 +179,10 @@ def preparation(unit: Unit, units: Mapping[str, Unit], level: Level, body: Body)
         minutes += _drill_minutes(drill.demand.minutes, done, span)
         for counter, hundredths in sorted(drill.counters.items()):
             counters[counter] = counters.get(counter, 0) + done * hundredths // 100
-        count = done * drill.counters.get("take-offs", 0) // 100
-        own = drill_share(drill.take_off_share or 50, body.age, body.even_legs)
-        for side, n in take_offs_by_leg(count, own, body.take_off_leg).items():
-            take_offs[side] += n
+        if drill.measure == TAKE_OFFS:
+            own = drill_share(drill.take_off_share or 50, body.age, body.even_legs)
+            for side, n in take_offs_by_leg(done, own, body.take_off_leg).items():
+                take_offs[side] = take_offs.get(side, 0) + n
     return Drills(tuple(parts), minutes, counters, take_offs)
 
 

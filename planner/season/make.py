@@ -148,7 +148,7 @@ class _Maker:
             counts=counts,
             fast_days=fast,
             training_days=training,
-            caps=caps_for(athlete, limits),
+            caps=caps_for(athlete),
             doses=doses,
             importance=importance_of(athlete, phase),
             hours_cap=hours_cap(athlete, athlete.age_on(week.begins)),
@@ -156,7 +156,21 @@ class _Maker:
             reference=self.reference,
             reference_known=self.known,
             exam_week=share.exam,
+            main_units=self._main_units(phase, doses, limits),
         )
+
+    def _main_units(
+        self, phase: str, doses: Mapping[str, tuple[Dose, Dose]], limits: tuple[Limit, ...]
+    ) -> dict[str, str]:
+        """Family -> the first of its leading units that fits the athlete and that no limit takes out."""
+        found: dict[str, str] = {}
+        for family, names in sorted(catalogue.main_units(phase).items()):
+            for name in names:
+                out = any(bounds.removes(x, self.units[name]) for x in limits)
+                if name in self.fitting and name in doses and not out:
+                    found[family] = name
+                    break
+        return found
 
     def _days(self, week: Week) -> Days:
         name = self.athlete.name

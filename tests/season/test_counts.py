@@ -6,7 +6,6 @@ from dataclasses import replace
 
 import pytest
 
-from planner.domain.block import Limit
 from planner.domain.problem import Count
 from planner.season.caps import caps_for, hours_cap
 from planner.season.counts import Days, counts_for, importance_of, level_in, scaled
@@ -77,8 +76,8 @@ def test_a_quality_at_another_level_takes_the_lower_one() -> None:
     assert level_in(who, "throws") == "developing"
     lower = athlete(levels={"high-multi-jumps": "novice"})
     assert counts_for(lower, SP, WHOLE, False)[0]["high-multi-jumps"] == Count(0, 0, 1)  # novice row
-    assert caps_for(lower, ())["high-contacts"] == 24
-    assert caps_for(lower, ())["fast-metres"] == 600
+    assert caps_for(lower)["high-contacts"] == 24
+    assert caps_for(lower)["fast-metres"] == 600
 
 
 def test_importance_in_general_preparation() -> None:
@@ -89,15 +88,13 @@ def test_importance_in_general_preparation() -> None:
     assert found["top-speed"] == "if there is time"  # no target in this phase
 
 
-def test_caps_and_a_limits_own() -> None:
-    caps = caps_for(athlete(), ())
+def test_caps() -> None:
+    caps = caps_for(athlete())
     assert (caps["short-jumps"], caps["high-contacts"], caps["take-offs-one-leg"]) == (36, 120, 100)
-    limited = caps_for(athlete(), (Limit("Ada", "knee", "right", 5, contacts_a_week=30),))
-    assert (limited["high-contacts"], limited["landings"]) == (30, 30)
     # a sprinter who jumps: the sprint row has no jumps, the long jump's own cap counts
     both = replace(athlete(event="100 m"), events=("100 m", "long jump"))
-    assert caps_for(both, ())["short-jumps"] == 36
-    assert caps_for(both, ())["fast-metres"] == 900
+    assert caps_for(both)["short-jumps"] == 36
+    assert caps_for(both)["fast-metres"] == 900
 
 
 def test_hours() -> None:

@@ -104,6 +104,8 @@ def test_counters_take_offs_and_drills_of_a_triple_jump() -> None:
     assert dose.take_offs == {"right": 20, "left": 10}
     assert dose.counters["take-offs"] == 30
     assert dose.counters["short-jumps"] == 10
+    # the 20 drill take-offs stand apart, 60 % of them on the hop leg
+    assert dose.drill_take_offs == {"right": 12, "left": 8}
     # 20 take-off drills count as low contacts; 4 run-up starts stand beside them
     assert dose.preparation == (("take-off-drills", 20, "take-offs"), ("run-up-starts", 4, "starts"))
     assert dose.counters["low-contacts"] == 20

@@ -126,6 +126,16 @@ def test_last_dates_become_history_and_settled_placements_leave_the_menu() -> No
     assert not set(settled) & set(again.candidates)
 
 
+def test_the_main_unit_of_each_family_fits_the_athlete() -> None:
+    span = phase("specific-preparation", 100)
+    week = make_problem(block(phases=span)).weeks["Ada"][0]
+    assert week.main_units["technical-jumps"] == "short-long-jumps"
+    hop = make_problem(block(athlete(event="triple jump"), phases=span)).weeks["Ada"][0]
+    assert hop.main_units["technical-jumps"] == "short-triple-jumps"
+    knee = make_problem(block(limits=(Limit("Ada", "knee", "left", 3),), phases=span)).weeks["Ada"][0]
+    assert "technical-jumps" not in knee.main_units
+
+
 def test_an_exam_week_halves_the_amounts() -> None:
     exam = Away("Ada", at(MONDAY + timedelta(days=1)), at(MONDAY + timedelta(days=1), 23, 59), "exam")
     week = make_problem(block(away=(exam,))).weeks["Ada"][0]
