@@ -1,9 +1,10 @@
 """Everything that may be placed, and what is impossible from the start, with the line that says so.
 
 A placement is left out only where it could never stand. The lighter form is offered where it can matter:
-strength always (it is lighter on the day after a big day) and every fixed place; every unit in weeks with a
-limit, exams, a taper, an easing or an easier week, within four days before a competition, and within two
-days of an arrival or a departure. Elsewhere only the full form.
+strength always (it is lighter on the day after a big day) and every fixed place; what a limit touches, in
+the weeks of the limit; every unit in weeks with exams, a taper, an easing or an easier week, within four
+days before a competition and within two days of an arrival or a departure. Recovery is light as it is.
+Elsewhere only the full form.
 """
 
 from __future__ import annotations
@@ -20,10 +21,8 @@ from planner.domain.units import Dose, Unit
 from planner.domain.view import PREPARATION_INSIDE_WARM_UP, WARM_UP_MINUTES
 from planner.season.counts import level_in, wanted_families
 from planner.season.doses import Body, Dosing
-from planner.season.person import Person
+from planner.season.person import NEVER_LIGHTER, Person
 from planner.season.weeks import hindrance, slots_by_day
-
-ALWAYS_LIGHTER = ("strength",)
 
 
 @dataclass
@@ -80,7 +79,7 @@ class Menu:
             text = f"{away.kind}: not there in this slot"
             self.refusals.append(Refusal(name, "", slot.day, slot.name, text, away.line))
             return
-        lighter = person.lighter_matters(week, slot.day)
+        lighter = person.lighter_everywhere(week, slot.day)
         for unit in wanted:
             places = self._places(unit, slot)
             if not places:
@@ -89,8 +88,8 @@ class Menu:
                 continue
             fixed = person.is_fixed(unit.id, slot.day, slot.name)
             full, light = self._doses(person, week, unit, slot)
-            words = (full, light) if lighter or fixed or unit.family in ALWAYS_LIGHTER else (full,)
-            for dose in words:
+            both = unit.family not in NEVER_LIGHTER and (lighter or person.lighter_matters(unit, week))
+            for dose in (full, light) if both or fixed else (full,):
                 opening = next((o for o in places if needed(unit, dose) <= o.minutes), None)
                 if opening is None:
                     longest = max(places, key=lambda o: o.minutes)

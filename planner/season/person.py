@@ -15,6 +15,9 @@ from planner.season.eligible import ON_DEMAND, eligible
 from planner.season.weeks import last_day
 
 LIGHTER_KINDS = ("taper", "easier", "easing")
+ALWAYS_LIGHTER = ("strength",)  # families: lighter on the day after a big day
+NEVER_LIGHTER = ("recovery",)  # families that are light as they are
+WHOLE_BODY = ("whole", "illness")
 DAYS_BEFORE_COMPETITION = 4
 DAYS_AROUND_TRAVEL = 2
 OWN_WORK_UP_TO = 2  # return stage
@@ -125,11 +128,11 @@ class Person:
             return f"{unit.name}: none in this phase ({week.phase})", self.athlete.line
         return None
 
-    def lighter_matters(self, week: AthleteWeek, day: date) -> bool:
-        """May the lighter form of every unit be needed on this day?"""
+    def lighter_everywhere(self, week: AthleteWeek, day: date) -> bool:
+        """May the lighter form of any unit be needed on this day?"""
         if week.kind in LIGHTER_KINDS or week.exam_week:
             return True
-        if any(x.active_on(d) for x in self.limits for d in week.days):
+        if any(x.hold_back or x.region in WHOLE_BODY for x in self._limits_in(week)):
             return True
         gaps = ((c.first_day - day).days for c in self.competitions)
         return any(0 < g <= DAYS_BEFORE_COMPETITION for g in gaps) or any(
@@ -137,6 +140,15 @@ class Person:
             <= DAYS_AROUND_TRAVEL
             for a in self.away
         )  # fmt: skip
+
+    def lighter_matters(self, unit: Unit, week: AthleteWeek) -> bool:
+        """May the lighter form of this unit be needed: strength always, else what a limit touches?"""
+        return unit.family in ALWAYS_LIGHTER or any(
+            touches(unit, x, self.athlete.take_off_leg) for x in self._limits_in(week)
+        )
+
+    def _limits_in(self, week: AthleteWeek) -> list[Limit]:
+        return [x for x in self.limits if any(x.active_on(d) for d in week.days)]
 
 
 def _during(theme: Theme, day: date) -> bool:

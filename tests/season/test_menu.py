@@ -175,6 +175,10 @@ def test_the_lighter_form_is_offered_where_it_can_matter() -> None:
     assert offered(before, TUESDAY, "extensive-tempo", "lighter")  # four days before
     limited = make_problem(block(limits=(Limit("Ada", "foot", "left", 5),)))
     assert offered(limited, MONDAY, "extensive-tempo", "lighter")
+    assert not offered(limited, MONDAY, "upper-body", "lighter")  # does not load the foot
+    held = make_problem(block(limits=(Limit("Ada", "whole", hold_back=True),)))
+    assert offered(held, MONDAY, "upper-body", "lighter")
+    assert not offered(held, MONDAY, "mobility", "lighter")
     travel = Away("Ada", at(WEDNESDAY), at(WEDNESDAY, 23, 59), "travel", 2)
     away = make_problem(block(away=(travel,)))
     assert offered(away, MONDAY, "extensive-tempo", "lighter")

@@ -1,10 +1,9 @@
-"""The whole problem: weeks of a block, what came before it, and how long it takes to make."""
+"""The whole problem: weeks of a block, what came before it, and how large it gets."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date, timedelta
-from time import process_time
 
 import pytest
 
@@ -168,10 +167,7 @@ def test_seven_athletes_and_twenty_days() -> None:
         *squad, days=20, begins=EASTER, slots=("morning", "evening"), competitions=meets,
         limits=(Limit("Bo", "knee", "right", 5, contacts_a_week=30),),
     )  # fmt: skip
-    make_problem(made)  # reads the catalogue
-    begins = process_time()
     problem = make_problem(made)
-    assert process_time() - begins < 0.3
     assert 5000 < len(problem.candidates) < 12_000
     assert {p.athlete for p in problem.candidates} == {a.name for a in squad}
     assert make_problem(made).candidates == problem.candidates
