@@ -111,7 +111,7 @@ def rows(rule: Rule, board: Board, problem: Problem, floor: bool) -> None:
                 clashes = _clashes(board, [s for s in before if s.until > begins], targets)
                 if not clashes:
                     continue
-                if floor:
+                if rule.tier_at(problem, athlete, day) == "must":  # pairs are tighter; a price counts once
                     for s, t in clashes:
                         board.at_most([(1, s), (1, t)], 1, where)
                 else:

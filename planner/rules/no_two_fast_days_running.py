@@ -37,10 +37,9 @@ def constrain(board: Board, problem: Problem) -> None:
         for day in problem.days:
             for apart in range(1, RULE.number(problem, "days_between", athlete, day) + 1):
                 before = day - timedelta(apart)
-                if problem.competition_on(athlete, day) and problem.competition_on(athlete, before):
-                    continue  # two competition days are the calendar's, not ours
-                both = [(1, _fast(board, problem, athlete, d)) for d in (before, day)]
-                board.at_most(both, 1, Where(athlete, day))
+                both = [_fast(board, problem, athlete, d) for d in (before, day)]
+                if both != [board.always, board.always]:  # two days that stand already are not ours
+                    board.at_most([(1, c) for c in both], 1, Where(athlete, day))
 
 
 def _fast(board: Board, problem: Problem, athlete: str, day: date) -> Column:
@@ -57,11 +56,19 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
                 continue
             for apart in range(1, RULE.number(problem, "days_between", athlete, day) + 1):
                 before = day - timedelta(apart)
-                meets = [problem.competition_on(athlete, d) for d in (day, before)]
-                if view.neural(athlete, before) >= 3 and not all(meets):
+                if view.neural(athlete, before) >= 3 and not _stand(view, problem, athlete, day, before):
                     tier = RULE.tier_at(problem, athlete, day)
                     found.append(Finding(RULE.id, tier, 1, athlete, day, facts={"before": before}))
     return found
+
+
+def _stand(view: PlanView, problem: Problem, athlete: str, *days: date) -> bool:
+    """Is each of these days fast by the calendar, or by what was done or settled before?"""
+    return all(
+        problem.competition_on(athlete, d)
+        or any(p.dose.neural >= 3 for p in view.on(athlete, d) if p in problem.settled)
+        for d in days
+    )
 
 
 def explain(finding: Finding) -> str:

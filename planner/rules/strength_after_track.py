@@ -71,11 +71,17 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
         for day in problem.days:
             hours = RULE.number(problem, "hours", athlete, day)
             placed = view.on(athlete, day)
-            for lift in filter(is_heavy, placed):
-                for run in filter(is_fresh, placed):
+            told: set[tuple[object, ...]] = set()  # a pair of sessions is one finding
+            # settled first: a pair of sessions in which both sides are settled is nobody's to change
+            for lift in sorted(filter(is_heavy, placed), key=lambda p: p not in problem.settled):
+                for run in sorted(filter(is_fresh, placed), key=lambda p: p not in problem.settled):
                     gap = view.hours_between(lift.begins, run.begins)
                     settled = lift in problem.settled and run in problem.settled
-                    if lift.slot != run.slot and 0 < gap < hours and not settled:
+                    pair = (lift.begins, lift.slot, run.begins, run.slot)
+                    if lift.slot == run.slot or not 0 < gap < hours or pair in told:
+                        continue
+                    told.add(pair)
+                    if not settled:
                         facts = {"lift": lift.unit.name, "run": run.unit.name, "gap": gap, "hours": hours}
                         tier = RULE.tier_at(problem, athlete, day)
                         found.append(Finding(RULE.id, tier, 1, athlete, day, run.slot, facts=facts))
