@@ -35,7 +35,7 @@ RULE = Rule(
     examples=(
         Example("flying-sprints | - | extensive-tempo | extensive-tempo", 0, "all minima", {"week": TWO}),
         Example("- | extensive-tempo | - | extensive-tempo", 15, "the key unit is missing", {"week": TWO}),
-        Example("flying-sprints | - | - | -", 9, "two tempo runs (2 + 2) and a training day (5)", {"week": TWO}),
+        Example("flying-sprints | - | - | -", 9, "two tempo runs (2 + 2), a day (5)", {"week": TWO}),
         Example("extensive-tempo | - | - | flying-sprints", 2, "one tempo run is missing", {"week": TWO}),
     ),
 )  # fmt: skip

@@ -39,9 +39,9 @@ RULE = Rule(
         "above": Parameter(1, "parts for each one above", 0, 60, "any of them beyond its target"),
     },
     examples=(
-        Example("flying-sprints | - | extensive-tempo | extensive-tempo", 1, "three days, two wanted", {"week": TWO}),
+        Example("flying-sprints | - | extensive-tempo | extensive-tempo", 1, "a day too many", {"week": TWO}),
         Example("flying-sprints + extensive-tempo | - | - | extensive-tempo", 0, "as wanted", {"week": TWO}),
-        Example("- | extensive-tempo | - | extensive-tempo", 20, "a key unit (15) and a fast day (5)", {"week": TWO}),
+        Example("- | extensive-tempo | - | extensive-tempo", 20, "a key unit 15, a fast day 5", {"week": TWO}),
         Example(
             "flying-sprints | - | - | flying-sprints",
             6,
