@@ -41,7 +41,7 @@ RULE = Rule(
     examples=(
         Example("flying-sprints | - | extensive-tempo | extensive-tempo", 1, "a day too many", {"week": TWO}),
         Example("flying-sprints + extensive-tempo | - | - | extensive-tempo", 0, "as wanted", {"week": TWO}),
-        Example("- | extensive-tempo | - | extensive-tempo", 20, "a key unit 15, a fast day 5", {"week": TWO}),
+        Example("- | extensive-tempo | - | extensive-tempo", 20, "key unit 15, fast day 5", {"week": TWO}),
         Example(
             "flying-sprints | - | - | flying-sprints",
             6,
