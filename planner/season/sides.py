@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from planner.domain.units import REGIONS, SIDES, Region, Side, Unit
+from planner.domain.units import REGIONS, Region, Side, Unit
 
 ONE_SIDED = ("take-off", "trail")
 # Percent of drill take-offs on the other leg: under 18, and up to 15 years (40-50). Focke and others 2016,
@@ -32,9 +32,10 @@ def loads_by_side(
     one_sided = unit.takes_side in ONE_SIDED and unit.take_off_share in (0, 100)
     found: dict[tuple[Region, Side], int] = {}
     for region in REGIONS:
-        for side in SIDES:
-            less = 1 if one_sided and side != take_off_leg and region != "hamstring" else 0
-            found[region, side] = max(0, loads.get(region, 0) - less)
+        load = loads.get(region, 0)
+        less = load - 1 if one_sided and load and region != "hamstring" else load
+        found[region, "left"] = load if take_off_leg == "left" else less
+        found[region, "right"] = load if take_off_leg == "right" else less
     return found
 
 

@@ -9,10 +9,10 @@ import pytest
 from planner.domain.problem import Count
 from planner.season.caps import caps_for, hours_cap
 from planner.season.counts import Days, counts_for, importance_of, level_in, scaled
+from planner.season.phases import GENERAL, SPECIFIC
 
 from .worlds import athlete
 
-SP, GP = "specific-preparation", "general-preparation"
 WHOLE = Days(7, 7, 0)
 
 
@@ -32,7 +32,7 @@ def test_targets_and_minima_shrink_with_the_days_there(count: Count, days: int, 
 
 
 def test_an_advanced_long_jumper_in_specific_preparation() -> None:
-    counts, fast, training = counts_for(athlete(), SP, WHOLE, False)
+    counts, fast, training = counts_for(athlete(), SPECIFIC, WHOLE, False)
     assert counts["technical-jumps"] == Count(1, 2, 2)
     assert counts["strength"] == Count(2, 2, 3)
     assert (fast, training) == (Count(2, 3, 3), Count(5, 5, 6))
@@ -40,21 +40,21 @@ def test_an_advanced_long_jumper_in_specific_preparation() -> None:
 
 
 def test_a_competition_day_stands_for_a_fast_day_and_an_easier_week_wants_one_less() -> None:
-    assert counts_for(athlete(), SP, Days(7, 7, 1), False)[1] == Count(1, 2, 3)
-    assert counts_for(athlete(), SP, Days(7, 7, 2), False)[1] == Count(0, 1, 3)
-    assert counts_for(athlete(), SP, WHOLE, True)[1] == Count(1, 2, 3)
-    assert counts_for(athlete(), SP, Days(7, 7, 1), True)[1] == Count(1, 2, 3)
+    assert counts_for(athlete(), SPECIFIC, Days(7, 7, 1), False)[1] == Count(1, 2, 3)
+    assert counts_for(athlete(), SPECIFIC, Days(7, 7, 2), False)[1] == Count(0, 1, 3)
+    assert counts_for(athlete(), SPECIFIC, WHOLE, True)[1] == Count(1, 2, 3)
+    assert counts_for(athlete(), SPECIFIC, Days(7, 7, 1), True)[1] == Count(1, 2, 3)
 
 
 def test_no_more_training_days_than_openings() -> None:
-    assert counts_for(athlete(), SP, Days(7, 3, 0), False)[2] == Count(3, 3, 6)
+    assert counts_for(athlete(), SPECIFIC, Days(7, 3, 0), False)[2] == Count(3, 3, 6)
 
 
 def test_a_second_event_adds_its_own_families_at_their_minimum() -> None:
     # novice long jump in specific preparation: top-speed 0/0/1, acceleration 1/1/2; the novice sprint row
     # has top-speed 0/1/1, acceleration 1/2/2, speed-endurance 0/1/1
     who = replace(athlete(level="novice"), events=("long jump", "100 m"))
-    counts, _, _ = counts_for(who, SP, WHOLE, False)
+    counts, _, _ = counts_for(who, SPECIFIC, WHOLE, False)
     assert counts["acceleration"] == Count(1, 1, 2)
     assert counts["top-speed"] == Count(0, 0, 1)
     assert counts["technical-jumps"] == Count(1, 1, 2)
@@ -62,11 +62,11 @@ def test_a_second_event_adds_its_own_families_at_their_minimum() -> None:
 
 def test_hurdles_borrow_the_combined_events_row() -> None:
     # advanced combined events: hurdles 1/1/2, throws 2/2/3, technical jumps 2/2/3, run-ups 0/1/1
-    counts, _, _ = counts_for(athlete(event="110 m hurdles"), SP, WHOLE, False)
+    counts, _, _ = counts_for(athlete(event="110 m hurdles"), SPECIFIC, WHOLE, False)
     assert counts["hurdles"] == Count(1, 1, 2)
     assert counts["run-ups"] == Count(0, 0, 1)  # another technical family: at its minimum
     assert counts["throws"] == Count(2, 2, 3)
-    assert importance_of(athlete(event="110 m hurdles"), SP)["hurdles"] == "key"
+    assert importance_of(athlete(event="110 m hurdles"), SPECIFIC)["hurdles"] == "key"
 
 
 def test_a_quality_at_another_level_takes_the_lower_one() -> None:
@@ -75,13 +75,13 @@ def test_a_quality_at_another_level_takes_the_lower_one() -> None:
     assert level_in(who, "strength") == "developing"
     assert level_in(who, "throws") == "developing"
     lower = athlete(levels={"high-multi-jumps": "novice"})
-    assert counts_for(lower, SP, WHOLE, False)[0]["high-multi-jumps"] == Count(0, 0, 1)  # novice row
+    assert counts_for(lower, SPECIFIC, WHOLE, False)[0]["high-multi-jumps"] == Count(0, 0, 1)  # novice row
     assert caps_for(lower)["high-contacts"] == 24
     assert caps_for(lower)["fast-metres"] == 600
 
 
 def test_importance_in_general_preparation() -> None:
-    found = importance_of(athlete(), GP)
+    found = importance_of(athlete(), GENERAL)
     assert found["technical-jumps"] == "key"
     assert found["tempo"] == "supporting"
     assert found["general"] == "if there is time"

@@ -14,11 +14,6 @@ from planner.season.weeks import weeks_of
 
 from .worlds import MONDAY, athlete, block, meet
 
-SHORT = {
-    "general-preparation": "GP", "specific-preparation": "SP", "pre-competition": "PC", "competition": "C",
-    "taper": "T", "bridge": "B", "transition": "TR",
-}  # fmt: skip
-
 
 def saturday(week: int) -> date:
     """The Saturday of the block's week, counted from 1."""
@@ -26,16 +21,18 @@ def saturday(week: int) -> date:
 
 
 def drawn(made: Block, level: str = "advanced", taper_days: int = 14) -> str:
-    """The phases as 'GP 14 SP 11 ...'."""
+    """The phases in runs: 'general 14 specific 11 ...'."""
     weeks = weeks_of(made)
     phases, _ = phases_for(made, "Ada", weeks, frame_for(level, len(weeks), taper_days))  # type: ignore[arg-type]
-    return " ".join(f"{SHORT[p]} {len(list(run))}" for p, run in groupby(phases))
+    return " ".join(f"{p.removesuffix('-preparation')} {len(list(run))}" for p, run in groupby(phases))
 
 
 def test_a_year_with_one_peak() -> None:
     # 14 + 11 + 6 weeks before the first supporting competition in week 32; the main one ends week 47.
     meets = (meet(saturday(32), "supporting"), meet(saturday(47)))
-    assert drawn(block(days=52 * 7, competitions=meets)) == "GP 14 SP 11 PC 6 C 14 T 2 TR 5"
+    assert drawn(block(days=52 * 7, competitions=meets)) == (
+        "general 14 specific 11 pre-competition 6 competition 14 taper 2 transition 5"
+    )
 
 
 def test_a_year_with_two_peaks() -> None:
@@ -47,20 +44,25 @@ def test_a_year_with_two_peaks() -> None:
         meet(saturday(36), "supporting"), meet(saturday(47)),
     )  # fmt: skip
     found = drawn(block(days=52 * 7, competitions=meets), taper_days=7)
-    assert found == "GP 8 SP 6 PC 3 C 4 T 1 B 1 GP 5 SP 5 PC 3 C 10 T 1 TR 5"
+    assert found == (
+        "general 8 specific 6 pre-competition 3 competition 4 taper 1 bridge 1 "
+        "general 5 specific 5 pre-competition 3 competition 10 taper 1 transition 5"
+    )
 
 
 def test_novices_eight_weeks() -> None:
     # main in week 7 with 3-5 days of taper: that week; two weeks pre-competition, three specific before
     # it, one general left in front; a friendly one (train-through) opens no competition phase.
     meets = (meet(saturday(4), "train-through"), meet(saturday(7)), meet(saturday(8), "train-through"))
-    assert drawn(block(days=56, competitions=meets), "novice", 5) == "GP 1 SP 3 PC 2 T 1 C 1"
+    assert drawn(block(days=56, competitions=meets), "novice", 5) == (
+        "general 1 specific 3 pre-competition 2 taper 1 competition 1"
+    )
 
 
 def test_two_main_competitions_close_together() -> None:
     # five weeks apart: one competition phase between, with a taper of its own (two weeks) at its end
     meets = (meet(saturday(3)), meet(saturday(8)))
-    assert drawn(block(days=56, competitions=meets)) == "PC 1 T 2 C 3 T 2"
+    assert drawn(block(days=56, competitions=meets)) == "pre-competition 1 taper 2 competition 3 taper 2"
 
 
 def test_a_supporting_competition_alone_makes_pre_competition_of_its_last_two_weeks() -> None:
@@ -90,7 +92,14 @@ def test_given_phases_win_and_an_athletes_own_win_over_those_for_all() -> None:
     assert assumed == ()
 
 
-@pytest.mark.parametrize(("weekday", "expected"), [(0, "PC 1 T 3"), (2, "PC 1 T 3"), (5, "PC 2 T 2")])
+@pytest.mark.parametrize(
+    ("weekday", "expected"),
+    [
+        (0, "pre-competition 1 taper 3"),
+        (2, "pre-competition 1 taper 3"),
+        (5, "pre-competition 2 taper 2"),
+    ],
+)
 def test_the_taper_is_judged_by_the_middle_of_the_week(weekday: int, expected: str) -> None:
     # 14 days; week middles (Thursdays) lie -3, 4, 11 and 18 days before a Monday; -1, 6, 13, 20 before a
     # Wednesday; 2, 9, 16, 23 before a Saturday.
@@ -100,5 +109,5 @@ def test_the_taper_is_judged_by_the_middle_of_the_week(weekday: int, expected: s
 
 def test_the_first_main_counts_even_when_it_lies_behind_the_block() -> None:
     made = block(days=14, competitions=(meet(MONDAY - timedelta(days=9)),))
-    assert drawn(made) == "TR 2"
+    assert drawn(made) == "transition 2"
     assert athlete().level == "advanced"

@@ -8,14 +8,11 @@ import pytest
 
 from planner.catalogue import taper
 from planner.domain.block import Athlete, Away, Block, PhaseSpan
+from planner.season.phases import COMPETITION, GENERAL, PRE, SPECIFIC, TAPER
 from planner.season.shares import shares_for, usual_share
 from planner.season.weeks import weeks_of
 
 from .worlds import MONDAY, at, athlete, block, meet
-
-SP, PC, GP, C, T = (
-    "specific-preparation", "pre-competition", "general-preparation", "competition", "taper",
-)  # fmt: skip
 
 
 def found(made: Block, phases: list[str], who: Athlete | None = None) -> list[tuple[int, str]]:
@@ -29,7 +26,7 @@ def saturday(week: int) -> date:
 
 
 def test_advanced_three_loading_weeks_then_an_easier_one() -> None:
-    assert found(block(days=35), [GP, GP, SP, SP, SP]) == [
+    assert found(block(days=35), [GENERAL, GENERAL, SPECIFIC, SPECIFIC, SPECIFIC]) == [
         (80, "loading"), (90, "loading"), (100, "loading"), (60, "easier"), (80, "loading"),
     ]  # fmt: skip
 
@@ -37,58 +34,62 @@ def test_advanced_three_loading_weeks_then_an_easier_one() -> None:
 @pytest.mark.parametrize("level", ["novice", "developing"])
 def test_others_two_loading_weeks_then_an_easier_one(level: str) -> None:
     who = athlete(level=level)
-    assert [p for p, _ in found(block(days=28), [SP] * 4, who)] == [90, 100, 60, 90]
+    assert [p for p, _ in found(block(days=28), [SPECIFIC] * 4, who)] == [90, 100, 60, 90]
 
 
 def test_pre_competition_goes_on_from_where_the_loading_stands() -> None:
     # one loading week behind: the second of the shorter pattern, then the easier one
-    assert [p for p, _ in found(block(days=28), [SP, PC, PC, PC])] == [80, 100, 60, 90]
+    assert [p for p, _ in found(block(days=28), [SPECIFIC, PRE, PRE, PRE])] == [80, 100, 60, 90]
 
 
 def test_the_taper_follows_its_shape() -> None:
     made = block(days=21, competitions=(meet(saturday(3)),))
-    assert found(made, [PC, T, T]) == [(90, "loading"), (75, "taper"), (50, "taper")]
+    assert found(made, [PRE, TAPER, TAPER]) == [(90, "loading"), (75, "taper"), (50, "taper")]
     # novices: one week at 60 %
-    assert found(made, [PC, PC, T], athlete(level="novice"))[-1] == (60, "taper")
+    assert found(made, [PRE, PRE, TAPER], athlete(level="novice"))[-1] == (60, "taper")
 
 
 def test_the_days_before_a_supporting_competition_are_eased() -> None:
     # four days before Saturday lie in its own week: 35 % off 100
     made = block(days=14, competitions=(meet(saturday(2), "supporting"),))
-    assert found(made, [PC, PC]) == [(90, "loading"), (65, "easing")]
+    assert found(made, [PRE, PRE]) == [(90, "loading"), (65, "easing")]
     # before a Tuesday three of four lie in the week before: 35 % off 90, down
     made = block(days=14, competitions=(meet(saturday(2) - timedelta(days=4), "supporting"),))
-    assert found(made, [PC, PC]) == [(58, "easing"), (90, "loading")]
+    assert found(made, [PRE, PRE]) == [(58, "easing"), (90, "loading")]
 
 
 def test_an_easier_week_is_not_eased_again() -> None:
     made = block(days=21, competitions=(meet(saturday(3), "supporting"),))
-    assert found(made, [PC, PC, PC])[-1] == (60, "easier")
+    assert found(made, [PRE, PRE, PRE])[-1] == (60, "easier")
 
 
 def test_between_competitions() -> None:
     made = block(days=21, competitions=(meet(saturday(2), "supporting"),))
-    assert found(made, [C, C, C]) == [(75, "competition"), (55, "competition"), (75, "competition")]
-    assert usual_share(C, taper("long jump", "advanced")) == 75
-    assert usual_share(T, taper("long jump", "advanced")) == 50
-    assert usual_share(SP, taper("long jump", "advanced")) == 100
+    assert found(made, [COMPETITION] * 3) == [
+        (75, "competition"), (55, "competition"), (75, "competition"),
+    ]  # fmt: skip
+    assert usual_share(COMPETITION, taper("long jump", "advanced")) == 75
+    assert usual_share(TAPER, taper("long jump", "advanced")) == 50
+    assert usual_share(SPECIFIC, taper("long jump", "advanced")) == 100
 
 
 def test_an_exam_week_is_easier_and_stands_for_the_easier_week() -> None:
     exam = Away("Ada", at(MONDAY + timedelta(days=8)), at(MONDAY + timedelta(days=8), 23, 59), "exam")
-    assert found(block(days=28, away=(exam,)), [SP] * 4) == [
+    assert found(block(days=28, away=(exam,)), [SPECIFIC] * 4) == [
         (80, "loading"), (55, "easier"), (80, "loading"), (90, "loading"),
     ]  # fmt: skip
 
 
 def test_a_camp_is_one_loading_stretch_with_an_easier_week_after_it() -> None:
-    assert found(block(days=21, kind="camp"), [SP, SP, SP]) == [(100, "camp"), (100, "camp"), (65, "easier")]
-    assert found(block(days=10, kind="camp"), [SP, SP]) == [(100, "camp"), (100, "camp")]
+    assert found(block(days=21, kind="camp"), [SPECIFIC] * 3) == [
+        (100, "camp"), (100, "camp"), (65, "easier"),
+    ]  # fmt: skip
+    assert found(block(days=10, kind="camp"), [SPECIFIC, SPECIFIC]) == [(100, "camp"), (100, "camp")]
 
 
 def test_a_share_the_coach_gave_wins() -> None:
     spans = (
-        PhaseSpan("", SP, MONDAY, MONDAY + timedelta(days=6), 120),
-        PhaseSpan("", SP, MONDAY + timedelta(days=7), MONDAY + timedelta(days=13), 60),
+        PhaseSpan("", SPECIFIC, MONDAY, MONDAY + timedelta(days=6), 120),
+        PhaseSpan("", SPECIFIC, MONDAY + timedelta(days=7), MONDAY + timedelta(days=13), 60),
     )
-    assert found(block(days=14, phases=spans), [SP, SP]) == [(120, "loading"), (60, "easier")]
+    assert found(block(days=14, phases=spans), [SPECIFIC, SPECIFIC]) == [(120, "loading"), (60, "easier")]
