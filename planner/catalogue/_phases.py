@@ -228,10 +228,16 @@ def easing(kind: str = "supporting") -> Easing:
 
 
 @cache
+def _taper_file() -> Mapping[str, object]:
+    """The file of tapers and last dates, read once."""
+    return read(DATA / "taper.toml")
+
+
+@cache
 def last_date_floor(unit: str, importance: str, event_type: str = "") -> int:
     """Least days between a unit and a competition of that importance; 0 when there is no floor."""
     problems: list[str] = []
-    file = Row("taper.toml", "", read(DATA / "taper.toml"), problems)
+    file = Row("taper.toml", "", _taper_file(), problems)
     of_unit = file.row("floors").values.get(unit, {})
     floor = Row("taper.toml", f"floors.{unit}.", of_unit, problems).whole(importance, 0, 60, default=0)
     if importance == "main" and event_type == "400 m":
