@@ -12,7 +12,7 @@ from planner.domain.block import Block, PhaseSpan
 from planner.season.phases import frame_for, phases_for
 from planner.season.weeks import weeks_of
 
-from .worlds import MONDAY, athlete, block, meet
+from .worlds import MONDAY, block, meet
 
 
 def saturday(week: int) -> date:
@@ -107,7 +107,6 @@ def test_the_taper_is_judged_by_the_middle_of_the_week(weekday: int, expected: s
     assert drawn(block(days=28, competitions=(meet(day),))) == expected
 
 
-def test_the_first_main_counts_even_when_it_lies_behind_the_block() -> None:
+def test_after_the_last_main_competition_comes_the_transition() -> None:
     made = block(days=14, competitions=(meet(MONDAY - timedelta(days=9)),))
     assert drawn(made) == "transition 2"
-    assert athlete().level == "advanced"
