@@ -9,14 +9,15 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from planner.solve.coaches import assign_coaches
-    from planner.solve.conflict import Cause, Impossible, NotDecided, WayOut
-    from planner.solve.denied import cannot_be_had, shortfalls
-    from planner.solve.search import BUDGETS, Progress, solve
     from planner.solve.compare import Mismatch, verify
+    from planner.solve.conflict import Impossible, NotDecided, WayOut
+    from planner.solve.denied import cannot_be_had, shortfalls
+    from planner.solve.refused import Cause
+    from planner.solve.search import BUDGETS, Progress, solve
 
 _HOMES = {
     "assign_coaches": "coaches",
-    "Cause": "conflict",
+    "Cause": "refused",
     "Impossible": "conflict",
     "NotDecided": "conflict",
     "WayOut": "conflict",

@@ -1,16 +1,20 @@
-"""A certified bound on the should tier for plans too large to be proved whole.
+"""A certified bound on a tier for plans too large to be proved whole.
 
-The linear relaxation is solved by GLOP; its prices are then taken as nothing more than a good guess: any
+The linear relaxation is solved approximately by PDLP, a first-order method that gives useful prices of the
+rows within a fixed number of rounds. The prices are then taken as nothing more than a good guess: any
 prices give a true bound once they are rounded to whole numbers and the sum is done exactly
 (Geoffrion 1974, Mathematical Programming Study 2). No tolerance of a solver enters the result.
 """
 
 from __future__ import annotations
 
+from math import isfinite
+
 from planner.domain.finding import Tier
 from planner.solve.linear import LinearModel
 
 PRICE_SCALE = 1 << 20  # prices are rounded to this fraction of a point
+SECONDS_PER_TERM = 6e-9  # deterministic seconds charged for a term of the rows in one round; measured
 
 
 def relaxed_bound(model: LinearModel, tier: Tier, budget: float) -> int:
@@ -18,7 +22,9 @@ def relaxed_bound(model: LinearModel, tier: Tier, budget: float) -> int:
 
     When the budget ends before the relaxation is solved the bound is weaker but still true.
     """
-    return certified(model, tier, _prices(model, tier, budget))
+    least = model.least(tier)
+    prices = _prices(model, tier, budget)
+    return max(least, certified(model, tier, prices)) if prices else least
 
 
 def certified(model: LinearModel, tier: Tier, prices: list[float]) -> int:
@@ -26,7 +32,7 @@ def certified(model: LinearModel, tier: Tier, prices: list[float]) -> int:
     left = {c: w * PRICE_SCALE for c, w in model.objective[tier].items()}
     total = model.constant[tier] * PRICE_SCALE
     for row, guess in zip(model.rows, prices, strict=True):
-        price = round(guess * PRICE_SCALE)
+        price = round(guess * PRICE_SCALE) if isfinite(guess) else 0
         side = row.low if price > 0 else row.high
         if not price or side is None:
             continue
@@ -55,9 +61,11 @@ def _prices(model: LinearModel, tier: Tier, budget: float) -> list[float]:
             helper.set_constraint_upper_bound(r, row.high)
         for c, k in zip(row.columns, row.coefficients, strict=True):
             helper.add_term_to_constraint(r, c, k)
-    solver = mb.ModelSolverHelper("glop")
-    solver.set_solver_specific_parameters(f"max_deterministic_time: {budget} use_dual_simplex: true")
+    terms = sum(len(row.columns) for row in model.rows)
+    rounds = max(1, int(budget / (SECONDS_PER_TERM * max(1, terms))))
+    solver = mb.ModelSolverHelper("pdlp")
+    solver.set_solver_specific_parameters(
+        f"num_threads: 1 termination_criteria {{ iteration_limit: {rounds} }}"
+    )
     solver.solve(helper)
-    if not solver.has_response():
-        return [0.0] * len(model.rows)
-    return [float(p) for p in solver.dual_values()] or [0.0] * len(model.rows)
+    return [float(p) for p in solver.dual_values()] if solver.has_response() else []

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
 from planner.domain.errors import Told
-from planner.domain.finding import Finding, Line, Where
-from planner.domain.plan import Refusal
+from planner.domain.finding import Finding, Where
 from planner.domain.view import PlanView
 from planner.rules import BookRule
 from planner.solve.assumed import Group, irreducible_rows
@@ -15,27 +14,12 @@ from planner.solve.cpsat import Limits
 from planner.solve.first import first_plan
 from planner.solve.linear import linear_model
 from planner.solve.one_piece import solve_in_one_piece
+from planner.solve.refused import Cause, refused, units_named
 from planner.solve.rows import ONE_AMOUNT, RowStore
 
 WAY_OUT_SECONDS = 2.0  # deterministic, to see what a way out costs
 ONE_PIECE_OF_A_WAY_OUT = 1200  # candidates; beyond it the cost shown is that of the greedy plan
 Stop = Callable[[], bool]
-
-
-@dataclass(frozen=True)
-class Cause:
-    """One fact of a collision: a rule at a place, or a line of the coach; `sentence` says it in words.
-
-    `rule` is '' for something that is impossible from the start (a closed place, a day away).
-    """
-
-    rule: str
-    where: Where
-    line: Line | None
-    sentence: str
-
-    def __str__(self) -> str:
-        return self.sentence if self.line is None else f"{self.sentence} ({self.line})"
 
 
 @dataclass(frozen=True)
@@ -108,7 +92,7 @@ def impossible(
     conflicts, ways = [], []
     for collision in found:
         causes = {group: cause_of(store, rules, group, chosen) for group, chosen in collision.items()}
-        conflicts.append(tuple(causes.values()))
+        conflicts.append((*causes.values(), *_never_offered(store, rules, collision)))
         ways += [way_out(store, group, cause, random_seed, stop) for group, cause in causes.items()]
     ways.sort(key=lambda w: (w.more_collide, w.should, w.prefer, str(w.without)))
     return Impossible(tuple(conflicts), tuple(ways))
@@ -147,6 +131,22 @@ def cause_of(
     return Cause(row.rule, where, line, f"{_place(where)}: {rule.sentence}")
 
 
+def _never_offered(
+    store: RowStore, rules: Mapping[str, BookRule], collision: Mapping[Group, Iterable[int] | None]
+) -> tuple[Cause, ...]:
+    """For what is asked though nothing of the kind was on offer: what had taken it away."""
+    problem = store.problem
+    found: dict[Cause, None] = {}
+    for group, chosen in collision.items():
+        row = store.rows[group[0]]
+        finding = None if row.terms else _finding(store, rules[row.rule], row.where, chosen or ())
+        if finding is not None:
+            day = finding.day
+            first, last = (day, day) if day else (problem.block.begins, problem.block.ends)
+            found.update(dict.fromkeys(refused(problem, finding, units_named(problem, finding), first, last)))
+    return tuple(found)
+
+
 def _finding(store: RowStore, rule: BookRule, where: Where, chosen: Iterable[int]) -> Finding | None:
     columns = store.columns
     plan = [p for c in chosen if (p := columns[c].placement) is not None]
@@ -158,29 +158,3 @@ def _finding(store: RowStore, rule: BookRule, where: Where, chosen: Iterable[int
 def _place(where: Where) -> str:
     parts = [where.athlete or "the squad", f"{where.day:%a %d %b}" if where.day else "", where.slot]
     return ", ".join(p for p in parts if p)
-
-
-def causes_of_refusals(refusals: Iterable[Refusal]) -> tuple[Cause, ...]:
-    """What is impossible from the start, each reason once, the one that takes most away first."""
-    groups: dict[tuple[str, Line | None], list[Refusal]] = {}
-    for r in refusals:
-        groups.setdefault((r.reason, r.line), []).append(r)
-    ordered = sorted(groups.items(), key=lambda kv: (-len(kv[1]), kv[0][0], str(kv[0][1])))
-    return tuple(
-        Cause("", Where(rs[0].athlete, rs[0].day, rs[0].slot), line, f"{_places(rs)}: {reason}.")
-        for (reason, line), rs in ordered
-    )
-
-
-def _places(refusals: Sequence[Refusal]) -> str:
-    days = sorted({r.day for r in refusals if r.day is not None})
-    units = sorted({r.unit.replace("-", " ") for r in refusals if r.unit})
-    parts = [refusals[0].athlete]
-    if len(units) == 1:
-        parts.append(units[0])
-    if days:
-        last = f" to {days[-1]:%a %d %b}" if len(days) > 1 else ""
-        parts.append(f"{days[0]:%a %d %b}{last}")
-    return ", ".join(parts)
-
-

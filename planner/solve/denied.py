@@ -6,18 +6,18 @@ from collections.abc import Callable, Mapping
 from datetime import date, timedelta
 
 from planner.domain.finding import Finding
-from planner.domain.plan import Plan, Refusal
+from planner.domain.plan import Plan
 from planner.domain.problem import Problem
 from planner.review import review
 from planner.rules import BookRule, book
 from planner.solve.assumed import irreducible_rows
-from planner.solve.conflict import Cause, cause_of, causes_of_refusals
+from planner.solve.conflict import cause_of
+from planner.solve.refused import Cause, refused, units_in, units_named
 from planner.solve.rows import RowStore, write_rows
 
 ASKED = ("weekly_minimum", "wishes")  # rules whose findings a coach asks 'why?' about
 MOST_REMARKS = 40  # sentences; a plan with more of them needs another block file, not a longer list
 NEXT_DAYS = timedelta(days=7)  # musts of other athletes this near to a day are looked at too
-MOST_REFUSALS = 4  # reasons told at once, those that take most away first
 
 
 def shortfalls(
@@ -70,14 +70,14 @@ def cannot_be_had(
     if found is None:
         return None
     causes = [cause_of(store, told, g, chosen) for g, chosen in found.items() if row not in g]
-    refused = causes_of_refusals(_refusals(store, finding, row))
-    return (*causes, *refused[:MOST_REFUSALS]) or None
+    units = units_named(store.problem, finding) or units_in(store, row)
+    return (*causes, *refused(store.problem, finding, units, *_span(store.problem, finding))) or None
 
 
 def _row_of(store: RowStore, plan: Plan, finding: Finding) -> int | None:
     """The broken row behind a finding: same rule and place, then same units, then same amount."""
     values = store.values(frozenset(plan.placements))
-    wanted = _units_named(store.problem, finding)
+    wanted = units_named(store.problem, finding)
     best: tuple[tuple[bool, bool], int] | None = None
     for i, row in enumerate(store.rows):
         place = (row.where.athlete, row.where.day, row.where.slot)
@@ -85,31 +85,10 @@ def _row_of(store: RowStore, plan: Plan, finding: Finding) -> int | None:
             continue
         steps = row.breach(sum(k * values[c] for k, c in row.terms))
         if steps:
-            rank = (_units_in(store, i) <= wanted if wanted else True, steps == finding.amount)
+            rank = (units_in(store, i) <= wanted if wanted else True, steps == finding.amount)
             if best is None or rank > best[0]:
                 best = (rank, i)
     return None if best is None else best[1]
-
-
-def _units_named(problem: Problem, finding: Finding) -> set[str]:
-    """Units a finding's facts speak of, by unit or family name."""
-    words = {str(v).replace(" ", "-") for v in finding.facts.values() if isinstance(v, str)}
-    return {u.id for u in problem.units.values() if not u.preparation and words & {u.id, u.family}}
-
-
-def _units_in(store: RowStore, row: int) -> set[str]:
-    found: set[str] = set()
-    waiting, seen = [c for _, c in store.rows[row].terms], set()
-    while waiting:
-        c = waiting.pop()
-        if c in seen:
-            continue
-        seen.add(c)
-        placement = store.columns[c].placement
-        if placement is not None:
-            found.add(placement.unit.id)
-        waiting += [part for _, part in store.columns[c].terms]
-    return found
 
 
 def _own_musts(store: RowStore, finding: Finding) -> list[int]:
@@ -133,16 +112,3 @@ def _span(problem: Problem, finding: Finding) -> tuple[date, date]:
     week = problem.week_of(finding.athlete, finding.day) if finding.athlete else None
     weekly = finding.rule in book() and book()[finding.rule].rule.reach.whole_weeks
     return (week.days[0], week.days[-1]) if week is not None and weekly else (finding.day, finding.day)
-
-
-def _refusals(store: RowStore, finding: Finding, row: int) -> list[Refusal]:
-    problem = store.problem
-    first, last = _span(problem, finding)
-    units = _units_named(problem, finding) or _units_in(store, row)
-    return [
-        r for r in problem.refusals
-        if r.athlete in ("", finding.athlete)
-        and (not r.unit or not units or r.unit in units)
-        and (r.day is None or first <= r.day <= last)
-        and (not finding.slot or not r.slot or r.slot == finding.slot)
-    ]  # fmt: skip

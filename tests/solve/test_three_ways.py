@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 import highspy
 import pytest
 
-from planner.domain.problem import Problem
-from planner.rules import BookRule
 from planner.solve.cpsat import Limits, Written
 from planner.solve.greedy import greedy
 from planner.solve.linear import LinearModel, linear_model
@@ -16,10 +16,7 @@ from planner.solve.rows import RowStore, write_rows
 from .worlds import every_plan, random_rules, tiny
 
 Value = tuple[int, int]
-
-
-def store_of(made: Problem, rules: dict[str, BookRule]) -> RowStore:
-    return write_rows(made, rules)
+NUMBERS = 40
 
 
 def by_enumeration(store: RowStore) -> Value | None:
@@ -85,20 +82,23 @@ def _highs(model: LinearModel, tier: str, frozen: int | None) -> int | None:
     return round(solver.getObjectiveValue()) + model.constant[tier]  # type: ignore[index]
 
 
-@pytest.mark.parametrize("number", range(40))
-def test_the_same_best_value(number: int) -> None:
+@cache
+def world(number: int) -> tuple[RowStore, Value | None]:
+    """A random world's rows, and its best value by trying every plan."""
     made = tiny(number)
-    store = store_of(made, random_rules(number, made))
-    best = by_enumeration(store)
+    store = write_rows(made, random_rules(number, made))
+    return store, by_enumeration(store)
+
+
+@pytest.mark.parametrize("number", range(NUMBERS))
+def test_the_same_best_value(number: int) -> None:
+    store, best = world(number)
     assert by_cp_sat(store) == best
     assert by_highs(store) == best
 
 
 def test_the_worlds_are_of_every_kind() -> None:
-    """Among the worlds compared some are impossible, some cost nothing, some cost points in both tiers."""
-    bests = []
-    for number in range(40):
-        made = tiny(number)
-        bests.append(by_enumeration(store_of(made, random_rules(number, made))))
+    """Among the worlds compared some are impossible, and some cost points in both tiers."""
+    bests = [world(number)[1] for number in range(NUMBERS)]
     assert None in bests
     assert sum(b is not None and b[0] > 0 and b[1] > 0 for b in bests) > 5

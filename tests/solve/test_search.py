@@ -1,0 +1,212 @@
+"""The search as a whole: greedy's golden plan, parts, bounds, the same plan again, and being stopped."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from planner.domain.plan import Plan
+from planner.domain.problem import Problem
+from planner.rules._tiny import World, problem
+from planner.solve import Progress, solve
+from planner.solve import search as search_module
+from planner.solve.bound import certified, relaxed_bound
+from planner.solve.cpsat import Limits
+from planner.solve.first import first_plan
+from planner.solve.greedy import greedy
+from planner.solve.linear import linear_model
+from planner.solve.neighbourhoods import parts_of
+from planner.solve.one_piece import solve_in_one_piece
+from planner.solve.parts import Parts
+from planner.solve.rows import RowStore, write_rows
+from planner.solve.state import State
+
+from .worlds import a_training_week, every_plan, random_rules, tiny
+
+
+def week_world(days: int = 7, athletes: int = 1) -> Problem:
+    units = ("flying-sprints", "heavy-strength", "extensive-tempo")
+    return problem(World(units, days=days, athletes=athletes, amounts=("full", "lighter")))
+
+
+def possible_worlds(numbers: range) -> list[int]:
+    """Numbers of random worlds in which some plan keeps every must, by trying plans until one does."""
+    found = []
+    for number in numbers:
+        made = tiny(number)
+        store = write_rows(made, random_rules(number, made))
+        if any(not store.evaluate(frozenset(plan)).broken for plan in every_plan(made)):
+            found.append(number)
+    return found
+
+
+POSSIBLE = possible_worlds(range(16))
+
+
+def first(store: RowStore) -> State:
+    """A first plan; the worlds of these tests have one."""
+    state = first_plan(linear_model(store), Limits(10))
+    assert state is not None
+    return state
+
+
+def drawn(plan: Plan | State) -> list[str]:
+    placements = plan.placements if isinstance(plan, Plan) else plan.placements()
+    return [f"{p.athlete} {p.day:%a} {p.unit.id} {p.dose.word}" for p in placements]
+
+
+def test_greedy_golden() -> None:
+    """Frozen after reading it as a coach would: fast days apart, the last lighter because the cap binds."""
+    store = write_rows(week_world(), a_training_week())
+    assert drawn(greedy(store)) == GOLDEN
+
+
+GOLDEN = [
+    "Ada Mon heavy-strength full",
+    "Ada Tue extensive-tempo full",
+    "Ada Wed flying-sprints full",
+    "Ada Thu heavy-strength full",
+    "Ada Fri extensive-tempo full",
+    "Ada Sat flying-sprints lighter",
+]
+
+
+def in_parts(store: RowStore, state: State, seconds: float = 0.5) -> int:
+    """All parts once, each checked not to make the plan worse; how many helped."""
+    parts = Parts(linear_model(store))
+    helped = 0
+    for kind in parts_of(store):
+        for part in kind:
+            before = state.price
+            result = parts.resolve(state, part, Limits(seconds))
+            assert state.price.must == 0 and state.price <= before
+            assert result.improved == (state.price < before)
+            helped += result.improved
+    return helped
+
+
+@pytest.mark.parametrize("number", POSSIBLE[::2])
+def test_a_part_that_is_everything_gives_the_best_plan(number: int) -> None:
+    made = tiny(number)
+    store = write_rows(made, random_rules(number, made))
+    model = linear_model(store)
+    one, other = first(store), first(store)
+    solve_in_one_piece(model, one, Limits(20))
+    result = Parts(model).resolve(other, store.free, Limits(20))
+    assert result.proved
+    assert other.price == one.price
+
+
+def test_parts_improve_a_poor_plan_and_never_break_a_must() -> None:
+    store = write_rows(week_world(14, 2), a_training_week())
+    state = State(store)
+    poor = state.price
+    assert in_parts(store, state) > 2
+    assert state.price < poor
+    found = store.evaluate(frozenset(state.placements()))
+    assert not found.broken and found.total("should") == state.price.should
+
+
+@pytest.mark.parametrize("number", POSSIBLE)
+def test_certified_bounds_are_true(number: int) -> None:
+    made = tiny(number)
+    store = write_rows(made, random_rules(number, made))
+    model = linear_model(store)
+    state = first(store)
+    found = solve_in_one_piece(model, state, Limits(20))
+    assert found.should == state.price.should
+    assert relaxed_bound(model, "should", 1.0) <= state.price.should
+    for wild in (-3.7, 0.01, 5.3):
+        guessed = [wild] * len(model.rows)
+        assert certified(model, "should", guessed) <= state.price.should, "any prices are safe"
+
+
+def test_the_relaxed_bound_is_worth_something() -> None:
+    """Five halves of three units in two days cannot be had: the bound sees it."""
+    store = write_rows(week_world(2), a_training_week())
+    model = linear_model(store)
+    state = greedy(store)
+    solve_in_one_piece(model, state, Limits(10))
+    assert 0 < relaxed_bound(model, "should", 1.0) <= state.price.should
+
+
+def test_the_same_plan_whatever_the_hash_seed() -> None:
+    """Parts, bounds and the solver run in new processes with different hashing: one plan."""
+    program = (
+        "from solve.test_search import a_training_week, drawn, week_world\n"
+        "from planner.solve import search, solve\n"
+        "search.ONE_PIECE, search.BUDGETS = {limit}, {{'quick': 1.0}}\n"
+        "plan = solve(week_world(10, 2), a_training_week(), budget='quick', random_seed=3)\n"
+        "print(drawn(plan), plan.status)\n"
+    )
+    here = Path(__file__).resolve()
+    said = set()
+    for limit in (10, 1000):
+        said.clear()
+        for seed in ("1", "77"):
+            paths = os.pathsep.join([str(here.parents[1]), str(here.parents[2])])
+            env = {**os.environ, "PYTHONHASHSEED": seed, "PYTHONPATH": paths}
+            run = subprocess.run(
+                [sys.executable, "-c", program.format(limit=limit)],
+                capture_output=True, text=True, env=env, check=True,
+            )  # fmt: skip
+            said.add(run.stdout)
+        assert len(said) == 1 and "Ada" in said.pop()
+
+
+def test_one_piece_and_parts_agree_on_what_is_proved(monkeypatch: pytest.MonkeyPatch) -> None:
+    made, rules = week_world(7, 2), a_training_week()
+    whole = solve(made, rules, budget="quick")
+    monkeypatch.setattr(search_module, "ONE_PIECE", 10)
+    monkeypatch.setattr(search_module, "BUDGETS", {"quick": 1.0})
+    parts = solve(made, rules, budget="quick")
+    assert whole.status["should"].proved
+    bound = parts.status["should"].bound
+    assert bound is not None
+    assert bound <= whole.status["should"].value <= parts.status["should"].value
+
+
+@pytest.mark.parametrize("one_piece", [10, 5000])
+def test_stopped_gives_the_best_plan_so_far(one_piece: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(search_module, "ONE_PIECE", one_piece)
+    made, rules = week_world(21, 3), a_training_week()
+    asked = []
+
+    def stop() -> bool:
+        asked.append(1)
+        return len(asked) > 2
+
+    plan = solve(made, rules, budget="long", stop=stop)
+    assert plan.stopped_early
+    found = write_rows(made, rules).evaluate(frozenset(plan.placements))
+    assert not found.broken
+    assert plan.status["should"].value == found.total("should")
+    assert plan.status["prefer"].value == found.total("prefer")
+
+
+def test_stopped_by_the_clock() -> None:
+    plan = solve(week_world(21, 3), a_training_week(), budget="long", at_most=0.0)
+    assert plan.stopped_early and plan.placements
+
+
+def test_progress_is_told_and_never_gets_worse(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(search_module, "ONE_PIECE", 10)
+    monkeypatch.setattr(search_module, "BUDGETS", {"quick": 1.0})
+    told: list[Progress] = []
+    solve(week_world(14, 2), a_training_week(), budget="quick", progress=told.append)
+    prices = [(t.should, t.prefer) for t in told]
+    assert len(told) > 3 and prices == sorted(prices, reverse=True)
+    assert all(0 <= t.spent <= 1 and str(t) for t in told)
+
+
+def test_settled_placements_are_part_of_the_plan() -> None:
+    from dataclasses import replace
+
+    made = week_world()
+    done = made.candidates[0]
+    plan = solve(replace(made, kept=(done,)), a_training_week())
+    assert done in plan.placements

@@ -1,0 +1,69 @@
+"""Differences add up: after any walk the state equals the store evaluated from scratch."""
+
+from __future__ import annotations
+
+from random import Random
+
+import pytest
+
+from planner.solve.linear import linear_model
+from planner.solve.rows import write_rows
+from planner.solve.state import State
+
+from .worlds import every_plan, random_rules, tiny
+
+
+@pytest.mark.parametrize("number", range(25))
+def test_a_random_walk_equals_evaluation_from_scratch(number: int) -> None:
+    made = tiny(number)
+    store = write_rows(made, random_rules(number, made))
+    state = State(store)
+    r = Random(number)
+    for _ in range(60):
+        some = r.sample(store.free, r.randint(1, 3))
+        changes = [(c, -1 if state.values[c] else 1) for c in some]
+        before = state.price
+        foreseen = state.trial(changes)
+        assert state.apply(changes) == foreseen
+        assert state.price == before.plus(foreseen)
+        chosen = frozenset(state.placements())
+        assert state.values == store.values(chosen)
+        found = store.evaluate(chosen)
+        assert [store.rows[j] for j in state.broken_rows()] == found.broken
+        assert (state.price.should, state.price.prefer) == (found.total("should"), found.total("prefer"))
+
+
+@pytest.mark.parametrize("number", range(12))
+def test_the_linear_rows_hold_for_every_plan_that_keeps_the_musts(number: int) -> None:
+    """The full hint of any plan satisfies every row, tightening ones too, at the store's own price."""
+    made = tiny(number)
+    store = write_rows(made, random_rules(number, made))
+    model = linear_model(store)
+    for plan in Random(number).sample(every_plan(made), 150):
+        found = store.evaluate(frozenset(plan))
+        if found.broken:
+            continue
+        whole = model.complete(store.values(frozenset(plan)))
+        assert all(low <= v <= high for low, v, high in zip(model.low, whole, model.high, strict=True))
+        for row in model.rows:
+            activity = sum(k * whole[c] for c, k in zip(row.columns, row.coefficients, strict=True))
+            assert row.low is None or row.low <= activity, row
+            assert row.high is None or activity <= row.high, row
+        assert model.price(whole, "should") == found.total("should")
+        assert model.price(whole, "prefer") == found.total("prefer")
+        assert model.least("should") <= found.total("should")
+
+
+@pytest.mark.parametrize("number", range(12))
+def test_a_broken_must_breaks_a_linear_row(number: int) -> None:
+    made = tiny(number)
+    store = write_rows(made, random_rules(number, made))
+    model = linear_model(store)
+    broken = [p for p in every_plan(made) if store.evaluate(frozenset(p)).broken][:100]
+    for plan in broken:
+        whole = model.complete(store.values(frozenset(plan)))
+        sums = [sum(k * whole[c] for c, k in zip(r.columns, r.coefficients, strict=True)) for r in model.rows]
+        assert any(
+            (r.low is not None and s < r.low) or (r.high is not None and s > r.high)
+            for r, s in zip(model.rows, sums, strict=True)
+        )
