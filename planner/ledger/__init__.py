@@ -11,7 +11,9 @@ from planner.ledger.errors import (
     LedgerUnwritable,
 )
 from planner.ledger.file import ledger_path
-from planner.ledger.store import HistoryRow, Ledger, StoredPlan
+from planner.ledger.forgetting import Rewriting
+from planner.ledger.rows import HistoryRow, StoredPlan
+from planner.ledger.store import Ledger
 
 __all__ = [
     "HistoryRow",
@@ -24,6 +26,7 @@ __all__ = [
     "LedgerTooNew",
     "LedgerUnknown",
     "LedgerUnwritable",
+    "Rewriting",
     "StoredPlan",
     "ledger_path",
 ]

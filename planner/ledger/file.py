@@ -52,6 +52,7 @@ def connect(path: Path, *, create: bool, wait_seconds: float = WAIT_SECONDS) -> 
             connection.execute("PRAGMA recursive_triggers = ON")  # INSERT OR REPLACE meets the triggers too
             connection.execute("PRAGMA journal_mode = DELETE")
             connection.execute("PRAGMA synchronous = EXTRA")
+            connection.execute("PRAGMA secure_delete = ON")  # what is forgotten leaves no bytes behind
             _check(connection, path)
             _migrate(connection, path)
     except BaseException:

@@ -2,64 +2,40 @@
 
 from __future__ import annotations
 
-import hashlib
 import json
 import os
 import sqlite3
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 from types import TracebackType
 from typing import Any
 
 from planner.domain.block import RuleSetting
-from planner.domain.finding import TIERS, Finding, Tier
+from planner.domain.facts import Fact, in_force
 from planner.domain.plain import RecordError
-from planner.domain.plan import Outcome, Placement, Plan, TierStatus
-from planner.domain.record import (
-    UnknownUnitError,
-    canonical,
-    finding_from,
-    finding_record,
-    placement_from,
-    placement_record,
-    setting_from,
-    setting_record,
-)
+from planner.domain.plan import Outcome
+from planner.domain.record import UnknownUnitError, canonical
 from planner.domain.revision import HandOut, Revision
 from planner.domain.units import Unit
 from planner.ledger.errors import LedgerDamaged, LedgerMoved, LedgerUnknown, LedgerUnwritable, told
+from planner.ledger.fact_rows import add_fact, all_facts
 from planner.ledger.file import WAIT_SECONDS, connect, ledger_path, reading, writing
-
-HANDED_OUT = "handed out"
-DRAFT = "draft"
-
-_REVISION = "number, made_at, reason, replaces, inputs_hash, random_seed, budget, program"
-
-
-@dataclass(frozen=True)
-class StoredPlan:
-    """A revision as it was recorded: the reviewed plan and the exceptions then in force."""
-
-    revision: Revision
-    outcome: Outcome
-    exceptions: tuple[RuleSetting, ...] = ()
-
-    @property
-    def placements(self) -> tuple[Placement, ...]:
-        return self.outcome.plan.placements
-
-
-@dataclass(frozen=True)
-class HistoryRow:
-    """One line of the history: the revision, how much it holds, and when it was handed out."""
-
-    revision: Revision
-    placements: int
-    findings: int
-    handed_out: tuple[HandOut, ...]
+from planner.ledger.forgetting import Rewriting, forget, rewritings
+from planner.ledger.rows import (
+    DRAFT,
+    REVISION,
+    HistoryRow,
+    StoredPlan,
+    add_revision,
+    copy_revision,
+    hand_outs,
+    history_row,
+    revision_of,
+    stored_plan,
+)
 
 
 class Ledger:
@@ -108,12 +84,9 @@ class Ledger:
         `after`, the last revision must still be that one (0: none), else LedgerMoved.
         """
         text = canonical(inputs)
-        inputs_id = hashlib.sha256(text.encode("utf-8")).hexdigest()
         plan = outcome.plan
-        status = {tier: [s.value, s.bound] for tier, s in plan.status.items()}
         with self._writing() as db:
-            last = int(db.execute("SELECT coalesce(max(number), 0) FROM revisions").fetchone()[0])
-            self._expect(after, last)
+            last = self._last(db, after)
             made = replace(
                 revision,
                 number=last + 1,
@@ -122,25 +95,7 @@ class Ledger:
                 random_seed=plan.random_seed,
                 budget=plan.budget,
             )
-            db.execute("INSERT INTO inputs VALUES (?, ?) ON CONFLICT DO NOTHING", (inputs_id, text))
-            db.execute(
-                "INSERT INTO revisions VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
-                (
-                    made.number, made.made_at.isoformat(), made.reason, made.replaces, made.inputs_hash,
-                    inputs_id, made.random_seed, made.budget, int(plan.stopped_early), made.program,
-                    canonical(status), canonical(outcome.score), canonical(outcome.not_judged),
-                ),
-            )  # fmt: skip
-            db.executemany(
-                "INSERT INTO placements VALUES (?, ?, ?, ?, ?, ?, ?)",
-                [
-                    (made.number, p.athlete, p.day.isoformat(), p.slot, p.unit.id, p.dose.word,
-                     canonical(placement_record(p)))
-                    for p in plan.placements
-                ],
-            )  # fmt: skip
-            db.executemany("INSERT INTO findings VALUES (?, ?, ?, ?)", _rows(made.number, outcome.findings))
-            db.executemany("INSERT INTO exceptions VALUES (?, ?, ?, ?)", _rows(made.number, exceptions))
+            add_revision(db, made, outcome, text, exceptions)
         return made
 
     def hand_out(self, revision_number: int, at: datetime, until: date | None = None) -> HandOut:
@@ -203,18 +158,61 @@ class Ledger:
         """All revisions, oldest first."""
         with self._reading() as db:
             rows = db.execute(
-                f"SELECT {_REVISION},"
+                f"SELECT {REVISION},"
                 " (SELECT count(*) FROM placements WHERE revision = number),"
                 " (SELECT count(*) FROM findings WHERE revision = number)"
                 " FROM revisions ORDER BY number"
             ).fetchall()
-            given = _hand_outs(db)
-        return tuple(_history_row(row, given) for row in rows)
+            given = hand_outs(db)
+        return tuple(history_row(row, given) for row in rows)
+
+    def record_fact(self, fact: Fact) -> int:
+        """Record one fact; its number. An undoing must name a recorded fact that counts (LedgerUnknown)."""
+        return self.record_facts((fact,))[0]
+
+    def record_facts(self, facts: Sequence[Fact]) -> tuple[int, ...]:
+        """Record several facts, all or none; their numbers in order.
+
+        Raises ValueError for a moment without a time zone, LedgerUnknown for an undoing of nothing.
+        """
+        with self._writing() as db:
+            return tuple(add_fact(db, fact, self.path) for fact in facts)
+
+    def facts(self, *, include_undone: bool = False) -> tuple[Fact, ...]:
+        """The facts that count, by the moment of recording; with `include_undone` every row, by number."""
+        with self._reading() as db:
+            found = all_facts(db, self.path)
+        return found if include_undone else in_force(found)
+
+    def restore(self, number: int, at: datetime, *, after: int | None = None) -> Revision:
+        """Add a draft revision equal to an earlier one; nothing is deleted. LedgerUnknown, LedgerMoved."""
+        with self._writing() as db:
+            last = self._last(db, after)
+            earlier = revision_of(self._row(db, number), ())
+            made = replace(
+                earlier, number=last + 1, made_at=at, reason=f"as revision {number}", replaces=last
+            )
+            copy_revision(db, number, made)
+        return made
+
+    def forget(self, athlete: str, at: datetime) -> Rewriting:
+        """Blank one person's name and health in every row, for good: the only rewriting there is.
+
+        What was trained stays, under words that name nobody. LedgerUnknown when no row names the person.
+        Copies made before, the coach's file and printed sheets are not reached.
+        """
+        with self._writing() as db:
+            return forget(db, athlete, at, self.path)
+
+    def rewritings(self) -> tuple[Rewriting, ...]:
+        """Who was forgotten, without a name: when, and how many rows that touched."""
+        with self._reading() as db:
+            return rewritings(db)
 
     def handed_out(self) -> tuple[HandOut, ...]:
         """What was given to athletes, oldest first."""
         with self._reading() as db:
-            return _hand_outs(db)
+            return hand_outs(db)
 
     # --- inside --------------------------------------------------------------------------------------
 
@@ -228,17 +226,21 @@ class Ledger:
         with told(self.path), reading(self._connection) as db:
             yield db
 
-    def _expect(self, after: int | None, last: int) -> None:
+    def _last(self, db: sqlite3.Connection, after: int | None) -> int:
+        """The last revision's number; LedgerMoved when it is not the one a command began at."""
+        last = int(db.execute("SELECT coalesce(max(number), 0) FROM revisions").fetchone()[0])
         if after is not None and after != last:
             raise LedgerMoved(
                 self.path,
                 f"the last revision is now {last}, this command began at {after}; nothing was recorded.",
                 "run the command again, so that it starts from the newest plan.",
             )
+        return last
 
     def _row(self, db: sqlite3.Connection, number: int) -> tuple[Any, ...]:
         row = db.execute(
-            f"SELECT {_REVISION}, stopped_early, status, score, not_judged FROM revisions WHERE number = ?",
+            f"SELECT {REVISION}, stopped_early, status, score, not_judged, remarks"
+            " FROM revisions WHERE number = ?",
             (number,),
         ).fetchone()
         if row is None:
@@ -253,7 +255,7 @@ class Ledger:
     def _stored(self, db: sqlite3.Connection, number: int, units: Mapping[str, Unit]) -> StoredPlan:
         row = self._row(db, number)
         try:
-            return _stored_plan(db, row, units)
+            return stored_plan(db, row, units)
         except UnknownUnitError as error:
             raise LedgerUnknown(
                 self.path, f"revision {number}: {error}", "put it back into the units table."
@@ -264,58 +266,3 @@ class Ledger:
                 f"revision {number} cannot be read ({error}); a whole ledger is needed.",
                 "put back the last copy made with 'planner backup'.",
             ) from error
-
-
-def _stored_plan(db: sqlite3.Connection, row: Sequence[Any], units: Mapping[str, Unit]) -> StoredPlan:
-    revision = _revision(row, _hand_outs(db))
-    stopped_early, status, score, not_judged = row[8], *(json.loads(text) for text in row[9:])
-    placements = [placement_from(r, units) for r in _records(db, "placements", revision.number)]
-    plan = Plan(
-        tuple(sorted(placements, key=lambda p: p.key)),
-        {tier: TierStatus(*status[tier]) for tier in TIERS if tier in status},
-        revision.random_seed,
-        revision.budget,
-        bool(stopped_early),
-    )
-    findings = tuple(finding_from(r) for r in _records(db, "findings", revision.number))
-    exceptions = tuple(setting_from(r) for r in _records(db, "exceptions", revision.number))
-    by_tier: dict[Tier, dict[str, int]] = {tier: score[tier] for tier in TIERS if tier in score}
-    return StoredPlan(revision, Outcome(plan, findings, by_tier, tuple(not_judged)), exceptions)
-
-
-def _rows(number: int, items: Sequence[Finding | RuleSetting]) -> list[tuple[int, int, str, str]]:
-    return [
-        (number, i, x.athlete, canonical(finding_record(x) if isinstance(x, Finding) else setting_record(x)))
-        for i, x in enumerate(items)
-    ]
-
-
-def _records(db: sqlite3.Connection, table: str, number: int) -> list[dict[str, Any]]:
-    order = "athlete, day, slot, unit, word" if table == "placements" else "position"
-    rows = db.execute(f"SELECT record FROM {table} WHERE revision = ? ORDER BY {order}", (number,))
-    return [json.loads(row[0]) for row in rows]
-
-
-def _hand_outs(db: sqlite3.Connection) -> tuple[HandOut, ...]:
-    rows = db.execute("SELECT revision, handed_out_at, until FROM hand_outs ORDER BY id")
-    return tuple(HandOut(number, datetime.fromisoformat(at), until) for number, at, until in rows)
-
-
-def _revision(row: Sequence[Any], given: Sequence[HandOut]) -> Revision:
-    number, made_at, reason, replaces, inputs_hash, random_seed, budget, program = row[:8]
-    return Revision(
-        number=number,
-        made_at=datetime.fromisoformat(made_at),
-        reason=reason,
-        status=HANDED_OUT if any(h.revision == number for h in given) else DRAFT,
-        replaces=replaces,
-        inputs_hash=inputs_hash,
-        random_seed=random_seed,
-        budget=budget,
-        program=program,
-    )
-
-
-def _history_row(row: Sequence[Any], given: Sequence[HandOut]) -> HistoryRow:
-    own = tuple(h for h in given if h.revision == row[0])
-    return HistoryRow(_revision(row, own), row[8], row[9], own)

@@ -5,14 +5,13 @@ from __future__ import annotations
 import os
 import random
 import signal
-import sqlite3
 import sys
 import time
-from collections.abc import Callable
 from pathlib import Path
 
 import ledger_made
 import pytest
+from killing import in_a_child, killed_at, killed_by
 from ledger_made import record
 
 from planner.ledger import Ledger
@@ -20,26 +19,6 @@ from planner.ledger import Ledger
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="needs fork and SIGKILL")
 
 PLACEMENTS = len(ledger_made.outcome(ledger_made.world()).plan.placements)
-
-
-def in_a_child(work: Callable[[], None]) -> int:
-    """Run `work` in a process of its own; its id. It ends without touching the tests' own state."""
-    child = os.fork()
-    if child == 0:
-        code = 1
-        try:
-            work()
-            code = 0
-        finally:
-            os._exit(code)
-    return child
-
-
-def killed_by(child: int) -> int:
-    """The signal that ended a child, 0 when it ended by itself without an error."""
-    _, status = os.waitpid(child, 0)
-    assert os.WIFSIGNALED(status) or os.WEXITSTATUS(status) == 0, f"a child failed: {status}"
-    return os.WTERMSIG(status) if os.WIFSIGNALED(status) else 0
 
 
 def whole_revisions(block: Path) -> list[int]:
@@ -54,40 +33,14 @@ def whole_revisions(block: Path) -> list[int]:
     return [row.revision.number for row in rows]
 
 
-def killed_before_statement(n: int) -> Callable[[object], None]:
-    """A trace that kills its own process when the n-th statement is about to run."""
-    left = [n]
-
-    def trace(_: object) -> None:
-        left[0] -= 1
-        if left[0] == 0:
-            os.kill(os.getpid(), signal.SIGKILL)
-
-    return trace
-
-
 @pytest.mark.parametrize("already", [0, 1], ids=["while it is created", "while a revision is added"])
 def test_killed_before_every_single_statement(tmp_path: Path, already: int) -> None:
-    plain = sqlite3.connect
     kills = 0
     for n in range(1, 200):
         block = tmp_path / f"block{n}.yaml"
         for _ in range(already):
             record(block)
-
-        def work(n: int = n, block: Path = block) -> None:
-            def traced(*args: object, **how: object) -> sqlite3.Connection:
-                connection = plain(*args, **how)  # type: ignore[call-overload]
-                # A cache this small is written out before the end: the file itself is half-changed when the
-                # process dies, and only the journal can bring it back.
-                connection.execute("PRAGMA cache_size = 1")
-                connection.set_trace_callback(killed_before_statement(n))
-                return connection
-
-            sqlite3.connect = traced  # type: ignore[assignment]
-            record(block)
-
-        if not killed_by(in_a_child(work)):
+        if not killed_at(n, lambda block=block: record(block)):  # type: ignore[misc]
             assert whole_revisions(block) == list(range(1, already + 2))
             break
         kills += 1
@@ -99,7 +52,9 @@ def test_killed_before_every_single_statement(tmp_path: Path, already: int) -> N
 def test_killed_at_any_moment_no_confirmed_revision_is_lost(tmp_path: Path) -> None:
     block = tmp_path / "block.yaml"
     chance = random.Random(7)
-    kills, confirmed_ever = 0, 0
+    began = time.monotonic()
+    kills, confirmed_ever = 0, record(block)
+    usual = time.monotonic() - began
     while kills < 25:
         read_end, write_end = os.pipe()
 
@@ -109,7 +64,7 @@ def test_killed_at_any_moment_no_confirmed_revision_is_lost(tmp_path: Path) -> N
 
         child = in_a_child(work)
         os.close(write_end)
-        time.sleep(chance.uniform(0.0, 0.06))
+        time.sleep(chance.uniform(0.0, 4 * usual))
         os.kill(child, signal.SIGKILL)
         kills += killed_by(child) == signal.SIGKILL
         with os.fdopen(read_end, "rb") as pipe:
