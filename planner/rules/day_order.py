@@ -69,15 +69,17 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
             start = dict(slots_of(problem, athlete, day))
             for slot, begins in start.items():
                 here = [p.unit for p in view.on(athlete, day) if p.slot == slot and is_fresh(p.unit)]
-                before = [
-                    p
+                if not here:
+                    continue
+                before = {
+                    p.slot: p.unit.name
                     for p in view.on(athlete, day)
                     if (start.get(p.slot, begins), p.slot) < (begins, slot)
                     and is_tiring(p.unit)
                     and not _both_settled(problem, athlete, day, (p.slot, slot))
-                ]
-                if here and before:
-                    facts = {"fresh": here[0].name, "tiring": before[0].unit.name}
+                }
+                for tiring in before.values():
+                    facts = {"fresh": here[0].name, "tiring": tiring}
                     tier = RULE.tier_at(problem, athlete, day)
                     found.append(Finding(RULE.id, tier, 1, athlete, day, slot, facts=facts))
     return found

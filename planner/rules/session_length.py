@@ -16,7 +16,7 @@ from planner.rules._rule import Example, Parameter, Reach, Rule, Source
 from planner.rules._tiny import World, problem
 
 STEP = 15  # minutes
-WARM_UP = 25  # minutes; see the vocabulary of minutes in the guide; common practice, no source
+WARM_UP = 25  # minutes; common practice, no source
 INSIDE_WARM_UP = 15  # minutes of preparation that the warm-up already holds
 COMBINED = ("heptathlon", "decathlon", "combined events")
 _HEP = {"events": ("heptathlon",)}

@@ -4,6 +4,7 @@ Within one slot strength follows the track anyway. Sessions that are settled on 
 """
 
 from datetime import datetime, timedelta
+from itertools import product
 
 from planner.domain.finding import Finding, Where
 from planner.domain.plan import Placement
@@ -13,6 +14,7 @@ from planner.rules._board import Board, Column
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
 from planner.rules._tiny import World, problem
 
+Start = tuple[datetime, str]
 _CLOSE = {"slots": ("midday", "evening")}
 LAST_FRESH_ORDER = 20  # day-order class of speed endurance, the last of the fast ones
 
@@ -50,8 +52,8 @@ def constrain(board: Board, problem: Problem) -> None:
     for athlete in problem.athletes:
         for day in problem.days:
             hours = timedelta(hours=RULE.number(problem, "hours", athlete, day))
-            lifts: dict[tuple[datetime, str], list[Column]] = {}
-            fresh: dict[tuple[datetime, str], list[Column]] = {}
+            lifts: dict[Start, list[Column]] = {}
+            fresh: dict[Start, list[Column]] = {}
             for p in problem.known_on(athlete, day):
                 if is_heavy(p):
                     lifts.setdefault((p.begins, p.slot), []).append(board.placed(p))
@@ -70,21 +72,20 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
     for athlete in problem.athletes:
         for day in problem.days:
             hours = RULE.number(problem, "hours", athlete, day)
-            placed = view.on(athlete, day)
-            told: set[tuple[object, ...]] = set()  # a pair of sessions is one finding
-            # settled first: a pair of sessions in which both sides are settled is nobody's to change
-            for lift in sorted(filter(is_heavy, placed), key=lambda p: p not in problem.settled):
-                for run in sorted(filter(is_fresh, placed), key=lambda p: p not in problem.settled):
-                    gap = view.hours_between(lift.begins, run.begins)
-                    settled = lift in problem.settled and run in problem.settled
-                    pair = (lift.begins, lift.slot, run.begins, run.slot)
-                    if lift.slot == run.slot or not 0 < gap < hours or pair in told:
-                        continue
-                    told.add(pair)
-                    if not settled:
-                        facts = {"lift": lift.unit.name, "run": run.unit.name, "gap": gap, "hours": hours}
-                        tier = RULE.tier_at(problem, athlete, day)
-                        found.append(Finding(RULE.id, tier, 1, athlete, day, run.slot, facts=facts))
+            clashes: dict[tuple[Start, Start], list[tuple[Placement, Placement]]] = {}
+            for lift, run in product(filter(is_heavy, view.on(athlete, day)), view.on(athlete, day)):
+                gap = view.hours_between(lift.begins, run.begins)
+                if is_fresh(run) and not is_heavy(run) and lift.slot != run.slot and 0 < gap < hours:
+                    starts = ((lift.begins, lift.slot), (run.begins, run.slot))
+                    clashes.setdefault(starts, []).append((lift, run))
+            for ((lifted, _), (begins, slot)), pairs in sorted(clashes.items()):
+                if any(problem.settled.issuperset(pair) for pair in pairs):
+                    continue
+                lift, run = pairs[0]
+                gap = view.hours_between(lifted, begins)
+                facts = {"lift": lift.unit.name, "run": run.unit.name, "gap": gap, "hours": hours}
+                tier = RULE.tier_at(problem, athlete, day)
+                found.append(Finding(RULE.id, tier, 1, athlete, day, slot, facts=facts))
     return found
 
 
