@@ -35,19 +35,21 @@ NO_SCRATCH = (
     "TMPDIR. The HTML sheets are written where there is room."
 )
 
+VARIANT = "pdf/ua-1"  # what the tags are meant for; conformance was never validated, so none is claimed
+
 
 class Refused(ValueError):
     """An address outside the sheets' own assets."""
 
 
 @dataclass(frozen=True)
-class Printed:
-    """A finished PDF: bytes, how many pages, what spills out of its cell, addresses that were refused."""
+class Laid:
+    """A document laid out, not yet drawn: how many pages, what spills out of its cell, what was refused."""
 
-    pdf: bytes
     pages: int
     spills: tuple[Spill, ...]
     refused: tuple[str, ...]
+    document: Any
 
 
 @dataclass(frozen=True)
@@ -78,27 +80,23 @@ class Engine:
         self._addresses = addresses
         self._fonts = engine.text.fonts.FontConfiguration()
 
-    def print(self, html: str, identifier: bytes) -> Printed:
-        """One document, tagged, intended for PDF/UA-1; the same input gives the same bytes.
-
-        Collection of garbage waits until the document is done: it costs a fifth of the time otherwise.
-        """
+    def lay_out(self, html: str) -> Laid:
+        """Breaks a document into pages. Drawing waits: a shorter version may be tried first."""
         refused: list[str] = []
-        running = gc.isenabled()
-        gc.disable()
-        try:
+        with _no_collection():
             document = self._engine.HTML(
                 string=html, base_url=self._folder.as_uri() + "/", url_fetcher=self._fetcher(refused)
-            ).render(font_config=self._fonts, pdf_variant="pdf/ua-1", pdf_tags=True)
+            ).render(font_config=self._fonts, pdf_variant=VARIANT, pdf_tags=True)
             found = tuple(s for i, page in enumerate(document.pages, 1) for s in spills(page._page_box, i))
-            pdf: bytes = document.write_pdf(
-                pdf_variant="pdf/ua-1", pdf_tags=True, pdf_identifier=identifier, xmp_metadata=None
+            return Laid(len(document.pages), found, tuple(refused), document)
+
+    def pdf(self, laid: Laid, identifier: bytes) -> bytes:
+        """The document drawn, tagged; the same input gives the same bytes."""
+        with _no_collection():
+            drawn: bytes = laid.document.write_pdf(
+                pdf_variant=VARIANT, pdf_tags=True, pdf_identifier=identifier
             )
-            return Printed(pdf, len(document.pages), found, tuple(refused))
-        finally:
-            if running:
-                gc.enable()
-            gc.collect()
+            return drawn
 
     def _fetcher(self, refused: list[str]) -> Any:
         urls: Any = self._engine.urls
@@ -120,6 +118,19 @@ class Engine:
                 return urls.URLFetcherResponse(url, path.read_bytes(), {"Content-Type": kind})
 
         return OwnAssets(allowed_protocols=("data", "file"))
+
+
+@contextlib.contextmanager
+def _no_collection() -> Iterator[None]:
+    """Collection of garbage waits until a document is done: it costs a fifth of the time otherwise."""
+    running = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if running:
+            gc.enable()
+        gc.collect()
 
 
 @contextlib.contextmanager

