@@ -31,7 +31,7 @@ CAUTION = (
     "Athletes under 18 train with an adult present.",
     "You may ask for a lighter day at any time, without a reason.",
     "Missed work stays missed: nothing is added later to make up for it.",
-    "key: matters most now. The bar under a letter is planned load, effort × minutes.",
+    "Key: matters most now. The bar under a letter is planned load, effort × minutes.",
 )
 
 

@@ -114,6 +114,8 @@ def amount(dose: Dose) -> tuple[str, str]:
         if series or re.match(r"\d+(-\d+)?( at|$)", note):
             return f"{dose.amount} × {series[1] if series else note}", ""
     number = measured(dose.amount, dose.measure)
+    if note.startswith(f"{dose.measure} "):  # '16 min' and 'minutes of work'
+        note = note.removeprefix(f"{dose.measure} ")
     return number, "" if note == number else note
 
 

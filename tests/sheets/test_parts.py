@@ -38,6 +38,7 @@ REVISION = revision_view(world.REVISION, True)
         (4, "sets", "4 x 3 at 80 %", ("4 × 3 at 80 %", "")),
         (8, "sets", "2-5 at 82-92 %", ("8 × 2-5 at 82-92 %", "")),
         (3, "sets", "of each exercise", ("3 sets", "of each exercise")),
+        (16, "minutes", "minutes of work", ("16 min", "of work")),
         (12, "take-offs", "from a box", ("12 take-offs", "from a box")),
     ],
 )
