@@ -152,6 +152,7 @@ def publish(
         names=names,
         draft=result.revision.status == "draft",
         page_revisions=page_revisions(ledger, result.problem),
+        remarks=result.outcome.remarks,
     )
     return replace(result, report=report)
 

@@ -1,8 +1,0 @@
-"""Tests of this folder share the writer of files in `coachs_files.py`."""
-
-from __future__ import annotations
-
-import sys
-from pathlib import Path
-
-sys.path.insert(0, str(Path(__file__).parent))
