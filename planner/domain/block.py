@@ -43,6 +43,8 @@ class Place:
     outdoor: bool = True
     lit: bool = True
     line: Line = NOWHERE
+    crosses: tuple[str, ...] = ()  # places of the same venue whose runners cross this one
+    dusk: time | None = None  # from when it is too dark without light; None: the block's
 
 
 @dataclass(frozen=True)
@@ -83,7 +85,7 @@ class Presence:
     name: str
     minutes: int
     coach: Coach | None = None  # None: a helper
-    tasks: tuple[str, ...] = ()  # of a helper: rake, measure, time, film, adult
+    tasks: tuple[str, ...] = ()  # of a helper: rake, measure, time, film, adult, caller, guide
     line: Line = NOWHERE
 
 
@@ -104,6 +106,7 @@ class Athlete:
     other_sport_minutes: Mapping[int, int] = field(default_factory=dict, hash=False)  # weekday 0-6 -> minutes
     group: str = ""
     line: Line = NOWHERE
+    needs: tuple[str, ...] = ()  # quiet runway, caller, guide
 
     def age_on(self, day: date) -> int | None:
         """Whole years on a date; None when no birth date is known."""
@@ -130,7 +133,7 @@ class Mark:
 
 @dataclass(frozen=True)
 class RunUp:
-    """A run-up: steps, start mark and check mark in centimetres from the board."""
+    """A run-up. Centimetres: start and coach's mark from the board, check mark from the start mark."""
 
     athlete: str
     event: str
@@ -338,6 +341,9 @@ class Block:
     own_units: tuple[object, ...] = ()  # planner.domain.units.Unit, made by intake from the units table
     assumptions: tuple[Assumption, ...] = ()
     line: Line = NOWHERE
+    camp_begins: date | None = None  # a camp inside the block; of kind camp the whole block when None
+    camp_ends: date | None = None
+    dusk: time | None = None  # from when it is too dark without light; None: not known
 
     def athlete(self, name: str) -> Athlete:
         """The athlete of that name; KeyError when there is none."""

@@ -160,6 +160,7 @@ def make_limits(ctx: Context, sheets: Sheets) -> tuple[Limit, ...]:
                     held,
                     tuple(b for b in banned if b is not None),
                     read.line,
+                    row.lighter_only,
                 )
             )
     return tuple(found)

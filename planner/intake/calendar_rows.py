@@ -208,7 +208,20 @@ def make_places(ctx: Context, sheets: Sheets) -> tuple[Place, ...]:
         if kind == "pit" and row.jumps_per_hour is None:
             ctx.assume(f"{row.venue}, {name}", f"jumps per hour not given: {JUMPS_PER_HOUR}")
         found[row.venue, name] = _place(row.venue, name, kind, read.line, row)
+    for read in rows:
+        _check_crossing(ctx, read, {name for venue, name in found if venue == read.it.venue})
     return tuple(found.values())
+
+
+def _check_crossing(ctx: Context, read: Read[VenueRow], names: set[str]) -> None:
+    for name in read.it.crosses:
+        if name not in names:
+            ctx.report.error(
+                read.at("crosses"),
+                f"the unknown place {quoted(name)}",
+                "another place of the same venue",
+                suggestion(name, names),
+            )
 
 
 def _place(venue: str, name: str, kind: str, line: Line, row: VenueRow | None = None) -> Place:
@@ -223,6 +236,8 @@ def _place(venue: str, name: str, kind: str, line: Line, row: VenueRow | None = 
         outdoor,
         row.lit if row else True,
         line,
+        row.crosses if row else (),
+        row.dusk if row else None,
     )
 
 

@@ -31,6 +31,9 @@ class BlockRow(RowModel):
     adults_present: Annotated[int | None, f.whole(1, 5, "adults present")] = col(
         "adults needed when minors train, by your club's rule (2)"
     )
+    camp_begins: Annotated[date | None, f.DATE] = col("first day of a camp in the block", alias="camp_from")
+    camp_ends: Annotated[date | None, f.DATE] = col("last day of the camp", alias="camp_until")
+    dusk: Annotated[time | None, f.CLOCK] = col("clock time from which it is dark without light")
 
 
 class SlotRow(RowModel):
@@ -58,6 +61,8 @@ class VenueRow(RowModel):
     jumps_per_hour: Annotated[int | None, f.whole(1, 200, "jumps per hour")] = col("of a pit (40)")
     outdoor: Annotated[bool | None, f.YES_NO] = col("in the open air (a gym or pool: no, else yes)")
     lit: Annotated[bool, f.YES_NO] = col("has light after dark (yes)", True)
+    crosses: Annotated[tuple[str, ...], f.NAMES] = col("places whose runners cross this one", ())
+    dusk: Annotated[time | None, f.CLOCK] = col("clock time from which it is dark (the block's)")
 
 
 class OpeningRow(RowModel):
@@ -106,7 +111,7 @@ class HelperRow(Attendance):
 
     name: Annotated[str, f.NAME] = must("name")
     tasks: Annotated[tuple[str, ...], f.some_of(f.TASKS, "tasks")] = col(
-        "rake, measure, time, film, adult", ()
+        "rake, measure, time, film, adult, caller, guide", ()
     )
 
 

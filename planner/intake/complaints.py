@@ -40,11 +40,14 @@ class BadFile(Told):
         super().__init__("\n".join(str(c) for c in complaints))
 
 
+MOST_TOLD = 300  # complaints; a file with more is another kind of file
+
+
 @dataclass
 class Reporter:
-    """Gathers complaints so that all problems of a file are told at once."""
+    """Gathers complaints so that all problems of a file are told at once; beyond 300 it stops the reading."""
 
-    complaints: list[Complaint] = field(default_factory=list)
+    complaints: dict[Complaint, None] = field(default_factory=dict)  # in the order found, each once
 
     def error(self, where: Line, found: str, needed: str, maybe: str = "") -> None:
         self._add(Complaint(where, found, needed, maybe))
@@ -53,8 +56,15 @@ class Reporter:
         self._add(Complaint(where, found, needed, maybe, warning=True))
 
     def _add(self, complaint: Complaint) -> None:
-        if complaint not in self.complaints:
-            self.complaints.append(complaint)
+        self.complaints[complaint] = None
+        if len(self.complaints) > MOST_TOLD:
+            more = Complaint(
+                complaint.where,
+                f"more than {MOST_TOLD} problems",
+                "a block file",
+                "it is another kind of file",
+            )
+            raise BadFile((*(c for c in self.complaints if not c.warning), more))
 
     @property
     def bad(self) -> bool:

@@ -77,6 +77,8 @@ def _athlete(ctx: Context, read: Read[AthleteRow]) -> Athlete:
     events = row.events or ("all",)
     if row.take_off_leg is None and any(e in JUMPS for e in events):
         ctx.assume(row.name, "take-off leg not given: left")
+    if row.training_years is None:
+        ctx.assume(row.name, "training years not given: no unit is ruled out for want of them")
     if row.other_sport and "other_sport" in read.row.values:
         cell = read.row.values["other_sport"]
         if (
@@ -99,6 +101,7 @@ def _athlete(ctx: Context, read: Read[AthleteRow]) -> Athlete:
         other_sport_minutes=row.other_sport,
         group=row.group,
         line=read.line,
+        needs=row.needs,
     )
 
 

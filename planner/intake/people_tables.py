@@ -33,6 +33,7 @@ class AthleteRow(RowModel):
         "hours of other sport: Mon 1.5; Wed 2, or hours a week", {}
     )
     group: Annotated[str, f.NAME] = col("training group", "")
+    needs: Annotated[tuple[str, ...], f.some_of(f.NEEDS, "needs")] = col("quiet runway, caller, guide", ())
 
 
 class MarkRow(RowModel):
@@ -116,6 +117,7 @@ class LimitRow(RowModel):
         "most speed, %"
     )
     banned: Annotated[tuple[str, ...], f.NAMES] = col("units or families ruled out", ())
+    lighter_only: Annotated[bool, f.YES_NO] = col("of a hold back: lighter versions only (no)", False)
 
 
 class GroupRow(RowModel):

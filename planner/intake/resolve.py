@@ -61,6 +61,7 @@ def resolve(
     row = read.it
     zone = _time_zone(ctx, read)
     _previous(ctx, read, path)
+    _check_camp(ctx, read)
     if any((age := a.age_on(ctx.ends)) is not None and age < people_rows.MINOR for a in athletes):
         if row.minor_ratio is None:
             ctx.assume("block", f"athletes under 18 per adult not given: {MINOR_RATIO}")
@@ -88,11 +89,29 @@ def resolve(
         own_units=own_units,
         assumptions=tuple(ctx.assumptions),
         line=read.line,
+        camp_begins=row.camp_begins,
+        camp_ends=row.camp_ends,
+        dusk=row.dusk,
         **parts,  # type: ignore[arg-type]  # each is the tuple its field asks for
     )
     if not report.bad:
         look_for_unusual(block, sheets, report)
     return block
+
+
+def _check_camp(ctx: Context, read: Read[BlockRow]) -> None:
+    """A camp has two dates in order, both inside the block."""
+    begins, ends = read.it.camp_begins, read.it.camp_ends
+    if (begins is None) != (ends is None):
+        ctx.report.error(
+            read.line, "one of 'camp_from' and 'camp_until' without the other", "both", "add the other one"
+        )
+    if ctx.in_order(begins, ends, read.at("camp_until")):
+        for day, at in ((begins, read.at("camp_from")), (ends, read.at("camp_until"))):
+            if day is not None and ctx.dated and not ctx.inside(day):
+                ctx.report.error(
+                    at, f"{day}, outside the block", f"a date from {ctx.stretch}", "the month is wrong"
+                )
 
 
 def _context(

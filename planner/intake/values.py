@@ -286,7 +286,8 @@ def pairs(cell: Cell, needed: str) -> list[tuple[str, Cell]]:
     for piece in parts(cell):
         key, mark, value = piece.partition(":")
         if not mark:
-            key, _, value = piece.rpartition(" ")
+            split = re.fullmatch(r"(.*?)\s+(\d.*|\S+)", piece)  # 'Wed-Thu 2 h', 'full-jumps novice'
+            key, value = (split[1], split[2]) if split else (piece, "")
         if not key.strip() or not value.strip():
             raise Misfit(needed, "a word or a number is missing")
         found.append((key.strip(), value.strip()))

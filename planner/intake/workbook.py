@@ -21,7 +21,7 @@ from planner.intake.spelling import find, squeezed, suggestion
 from planner.intake.tables import TABLES, columns, needed_columns
 
 MOST_UNPACKED = 40_000_000  # bytes; a packed file may hold a thousand times its size
-MOST_ROWS = 20_000
+MOST_ROWS = 5_000  # of a sheet, empty ones included
 MOST_COLUMNS = 200
 SIDE_SHEETS = ("notes", "readme", "lists")  # kept for the coach's own words and for drop-downs
 
@@ -160,6 +160,10 @@ def _header(path: Path, sheet: _Sheet, table: str, report: Reporter) -> dict[int
 def _table(path: Path, sheet: _Sheet, table: str, report: Reporter) -> RawTable:
     made = RawTable([], Line(path.name, cell=f"{sheet.name}!A1"))
     header = _header(path, sheet, table, report)
+    if len(sheet.rows) > MOST_ROWS:
+        report.error(
+            made.line, f"more than {MOST_ROWS} rows", f"at most {MOST_ROWS}", "delete the empty rows"
+        )
     filled = [(n, row) for n, row in enumerate(sheet.rows[1:], 2) if not all(_blank(c) for c in row)]
     if not filled:
         return made

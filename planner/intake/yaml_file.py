@@ -16,7 +16,7 @@ from planner.intake.tables import TABLES, columns
 
 MOST_NODES = 200_000  # a 2 MB file has fewer; more means an alias that multiplies itself
 DEEPEST = 30  # levels of nesting; a block file has four
-MOST_ROWS = 20_000
+MOST_ROWS = 5_000  # of a table; a squad of thirty over a season has hundreds
 
 
 def decoded(path: Path, data: bytes) -> str:
@@ -188,6 +188,13 @@ class _Reader:
         if isinstance(node, SequenceNode):
             self._enter(node)
             self.open_nodes.add(id(node))
+            if len(node.value) > MOST_ROWS:
+                self.report.error(
+                    at,
+                    f"{len(node.value)} rows of '{table}'",
+                    f"at most {MOST_ROWS}",
+                    "it should be several blocks",
+                )
             for i, item in enumerate(node.value[:MOST_ROWS], 1):
                 row = self.row(item, table, f"{table}[{i}]")
                 if row is not None:
@@ -237,5 +244,6 @@ def read_yaml(path: Path, data: bytes, report: Reporter) -> RawFile:
             else:
                 raw.tables[table] = reader.table(value, table, place)
     except BadFile as error:
-        raise BadFile((*(c for c in report.complaints if not c.warning), *error.complaints)) from None
+        told = (*(c for c in report.complaints if not c.warning), *error.complaints)
+        raise BadFile(tuple(dict.fromkeys(told))) from None
     return raw

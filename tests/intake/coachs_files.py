@@ -11,22 +11,41 @@ from pathlib import Path
 from typing import Any
 
 import openpyxl
+import pytest
 
 from planner.domain.finding import Line
+from planner.intake import BadFile, read_block
 
 Tables = dict[str, Any]
 KINDS = ("yaml", "xlsx")
 
 SMALL: Tables = {
-    "block": {"name": "Spring", "from": date(2027, 3, 22), "until": date(2027, 4, 4), "time_zone": "Europe/Oslo"},
+    "block": {
+        "name": "Spring",
+        "from": date(2027, 3, 22),
+        "until": date(2027, 4, 4),
+        "time_zone": "Europe/Oslo",
+    },
     "slots": [{"name": "evening", "days": "Mon-Sat", "from": "17:00", "until": "19:00"}],
     "coaches": [{"name": "Reidun"}],
     "athletes": [
-        {"name": "Tove Marn", "born": date(2006, 5, 1), "sex": "female", "events": "long jump",
-         "level": "advanced", "take_off_leg": "left"},
-        {"name": "Mirel Ost", "born": date(2005, 1, 9), "sex": "female", "events": "400 m", "level": "novice"},
+        {
+            "name": "Tove Marn",
+            "born": date(2006, 5, 1),
+            "sex": "female",
+            "events": "long jump",
+            "level": "advanced",
+            "take_off_leg": "left",
+        },
+        {
+            "name": "Mirel Ost",
+            "born": date(2005, 1, 9),
+            "sex": "female",
+            "events": "400 m",
+            "level": "novice",
+        },
     ],
-}  # fmt: skip
+}
 
 
 def small(**tables: Any) -> Tables:
@@ -38,6 +57,20 @@ def edited(edit: Callable[[Tables], object]) -> Tables:
     tables = copy.deepcopy(SMALL)
     edit(tables)
     return tables
+
+
+def setting(table: str, row: int, **cells: Any) -> Callable[[Tables], object]:
+    def edit(tables: Tables) -> None:
+        (tables[table] if table == "block" else tables[table][row]).update(cells)
+
+    return edit
+
+
+def complaints(path: Path) -> list[str]:
+    with pytest.raises(BadFile) as caught:
+        read_block(path)
+    assert caught.value.exit_code == 2
+    return [str(c) for c in caught.value.complaints]
 
 
 def _scalar(value: Any) -> str:
@@ -68,10 +101,10 @@ def write(kind: str, folder: Path, tables: Tables) -> Path:
     book.remove(book.active)
     for table, rows in tables.items():
         sheet = book.create_sheet(table)
-        rows = [rows] if isinstance(rows, dict) else rows
-        header = list(dict.fromkeys(k for row in rows for k in row))
+        listed = [rows] if isinstance(rows, dict) else rows
+        header = list(dict.fromkeys(k for row in listed for k in row))
         sheet.append(header)
-        for i, row in enumerate(rows, 2):
+        for i, row in enumerate(listed, 2):
             for j, column in enumerate(header, 1):
                 cell = sheet.cell(i, j, row.get(column))
                 if isinstance(row.get(column), str):
