@@ -2,7 +2,9 @@
 
 Counting back: the taper (days of the event and level), the competition weeks from the first supporting
 competition on, the pre-competition weeks, the specific weeks, and what is left is general. Weeks are
-judged by their middle day. Common practice, no source.
+judged by their middle day. Between two main competitions of a season both ends are known: after a bridge
+the weeks are shared out so that general stays, pre-competition keeps two weeks and a main competition what
+it needs in front; a supporting competition that comes earlier is met on the way. Common practice, no source.
 """
 
 from __future__ import annotations
@@ -11,6 +13,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from planner.catalogue import phases, season_shape
 from planner.domain.block import Assumption, Block, Competition, PhaseSpan
 from planner.domain.units import Level
 from planner.season.weeks import Week
@@ -25,48 +28,86 @@ TRANSITION = "transition"
 
 CLOSE_WEEKS = 8  # two main competitions at most this far apart belong to one competition phase
 LAST_WEEKS_BEFORE_SUPPORTING = 2  # weeks of pre-competition, the competition's own included
-
-
 SECOND_PEAK_WEEKS = 32  # a later main competition within these weeks makes a season with two peaks
+FIRST_TAPER_DAYS = 7  # the first of two peaks gets a week at most: the season goes on
 
 
 @dataclass(frozen=True)
 class Lengths:
-    """Weeks of specific preparation, pre-competition and (at most) competition before a main one."""
+    """Usual weeks of each phase before a main competition (of competition: at most).
 
+    `shape` names the row of the catalogue's phases that holds the least and the most of each.
+    """
+
+    general: int
     specific: int
     pre: int
     competition: int
+    shape: str
 
 
 @dataclass(frozen=True)
 class Frame:
-    """How a season is cut: lengths by number of peaks, the taper in days, the transition in weeks."""
+    """How a season is cut: lengths by number of peaks, the taper in days, the transition in weeks.
+
+    `least_before_main`: weeks of specific preparation and pre-competition a main competition needs.
+    """
 
     single: Lengths
     first: Lengths  # before the first of two peaks
     second: Lengths
     taper_days: int
     transition: int
+    least_before_main: int
 
 
 # Usual lengths, inside the ranges of the catalogue's phases. 52 weeks with one peak: 14 general, 11
 # specific, 6 pre-competition, 14 competition, 2 taper, 5 transition. With two: 8, 6, 3, 4, 1, a bridge,
 # then 4, 5, 3, 10, 2, 5. Novices: eight weeks 2, 3, 2, 1 or a school season of twelve 3, 4, 2, 2, 1.
 # Common practice, no source.
-SINGLE = Lengths(specific=11, pre=6, competition=14)
-FIRST_OF_TWO = Lengths(specific=6, pre=3, competition=4)
-SECOND_OF_TWO = Lengths(specific=5, pre=3, competition=10)
-EIGHT_WEEKS = Lengths(specific=3, pre=2, competition=1)
-TWELVE_WEEKS = Lengths(specific=4, pre=2, competition=2)
+SINGLE = Lengths(14, specific=11, pre=6, competition=14, shape="single")
+FIRST_OF_TWO = Lengths(8, specific=6, pre=3, competition=4, shape="double-first")
+SECOND_OF_TWO = Lengths(4, specific=5, pre=3, competition=10, shape="double-second")
+EIGHT_WEEKS = Lengths(2, specific=3, pre=2, competition=1, shape="eight-week")
+TWELVE_WEEKS = Lengths(3, specific=4, pre=2, competition=2, shape="twelve-week")
 
 
 def frame_for(level: Level, block_weeks: int, taper_days: int) -> Frame:
     """The frame of a level; novices' depends on how long the block is (in weeks)."""
+    least = season_shape().least_weeks_before_main[level]
     if level == "novice":
         own = EIGHT_WEEKS if block_weeks <= 8 else TWELVE_WEEKS
-        return Frame(own, own, own, taper_days, transition=1 if own is EIGHT_WEEKS else 2)
-    return Frame(SINGLE, FIRST_OF_TWO, SECOND_OF_TWO, taper_days, transition=5)
+        return Frame(own, own, own, taper_days, 1 if own is EIGHT_WEEKS else 2, least)
+    return Frame(SINGLE, FIRST_OF_TWO, SECOND_OF_TWO, taper_days, 5, least)
+
+
+def shared_out(weeks: int, usual: Lengths, least_before_main: int) -> tuple[int, int, int]:
+    """General, specific and pre-competition weeks when there are so many between two known dates.
+
+    Usual lengths first. More weeks go to general, specific and pre-competition up to the most of each, the
+    rest to general again. Fewer are taken from specific and pre-competition in turn down to their least
+    (pre-competition keeps two weeks, both together what a main competition needs), then from general, then
+    from specific, and last of all from pre-competition.
+    """
+    ids = (GENERAL, SPECIFIC, PRE)
+    ranges = [phases()[i].weeks[usual.shape] for i in ids]
+    found = [usual.general, usual.specific, usual.pre]
+    for i, (_, most) in enumerate(ranges):
+        found[i] += max(0, min(weeks - sum(found), most - found[i]))
+    found[0] += max(0, weeks - sum(found))
+    least = [min(low, n) for (low, _), n in zip(ranges, found, strict=True)]
+    least[2] = max(least[2], season_shape().least_pre_competition_weeks)
+    turn = 1
+    while sum(found) > weeks and (found[1] > least[1] or found[2] > least[2]):
+        enough = found[1] + found[2] > least_before_main
+        if not enough:
+            break
+        if found[turn] > least[turn]:
+            found[turn] -= 1
+        turn = 3 - turn
+    for i, down_to in ((0, least[0]), (0, 0), (1, 0), (2, 0)):
+        found[i] -= max(0, min(sum(found) - weeks, found[i] - down_to))
+    return found[0], found[1], found[2]
 
 
 def phases_for(
@@ -77,8 +118,8 @@ def phases_for(
     mains = tuple(c for c in own if c.importance == "main")
     given = [_given(block, athlete, w) for w in weeks]
     derived = [_derived(w, own, mains, frame) for w in weeks]
-    phases = tuple(g or d for g, d in zip(given, derived, strict=True))
-    return phases, _assumptions(athlete, own, mains, all(given))
+    found = tuple(g or d for g, d in zip(given, derived, strict=True))
+    return found, _assumptions(athlete, own, mains, all(given))
 
 
 def given_share(block: Block, athlete: str, week: Week) -> int | None:
@@ -117,31 +158,65 @@ def _derived(
 def _before(
     week: Week, main: Competition, earlier: Competition | None, own: tuple[Competition, ...], frame: Frame
 ) -> str:
-    mains = [c for c in own if c.importance == "main"]
     to_go = (main.first_day - week.middle).days
-    if to_go <= frame.taper_days:
+    peak = _peak(main, earlier, own, frame)
+    if to_go <= peak.taper_days:
         return TAPER
     if earlier is not None and (main.first_day - earlier.first_day).days <= CLOSE_WEEKS * 7:
         return COMPETITION
-    if earlier is not None and _since(week, earlier.first_day) == 1:
-        return BRIDGE
-    lengths = frame.single
-    if earlier is not None:
-        lengths = frame.second
-    elif any(0 < (c.first_day - main.first_day).days <= SECOND_PEAK_WEEKS * 7 for c in mains):
-        lengths = frame.first
-    season_begins = earlier.last_day if earlier else date.min
-    taper_in = -(-(to_go - frame.taper_days) // 7)  # weeks from this one to the first of the taper
-    begins_in = taper_in
-    first = min((c.first_day for c in own if _opens(c, season_begins, main)), default=None)
-    if first is not None:
-        first_in = -(-(first - week.last).days // 7)
-        begins_in = min(taper_in, max(first_in, taper_in - lengths.competition))
+    since = _since(week, earlier.last_day) if earlier is not None else 0
+    if 0 < since <= peak.rest_weeks:
+        return peak.rest
+    taper_in = -(-(to_go - peak.taper_days) // 7)  # weeks from this one to the first of the taper
+    if earlier is None:
+        competing = _competing(week, main, date.min, own, taper_in, peak.lengths.competition)
+        specific, pre = peak.lengths.specific, peak.lengths.pre
+    else:
+        weeks = taper_in + since - peak.rest_weeks - 1  # all there are from the rest to the taper
+        competing = _competing(week, main, earlier.last_day, own, taper_in, peak.lengths.competition)
+        competing = max(0, min(competing, weeks - frame.least_before_main))
+        _, specific, pre = shared_out(weeks - competing, peak.lengths, frame.least_before_main)
+    begins_in = taper_in - competing
     if begins_in <= 0:
         return COMPETITION
-    if begins_in <= lengths.pre:
+    if begins_in <= pre:
         return PRE
-    return SPECIFIC if begins_in <= lengths.pre + lengths.specific else GENERAL
+    return SPECIFIC if begins_in <= pre + specific else GENERAL
+
+
+@dataclass(frozen=True)
+class _Peak:
+    """A main competition's usual lengths, its taper in days, and the rest after the one before it."""
+
+    lengths: Lengths
+    taper_days: int
+    rest: str
+    rest_weeks: int
+
+
+def _peak(
+    main: Competition, earlier: Competition | None, own: tuple[Competition, ...], frame: Frame
+) -> _Peak:
+    if earlier is not None:
+        far = (main.first_day - earlier.first_day).days > SECOND_PEAK_WEEKS * 7
+        if far:  # another season
+            return _Peak(frame.single, frame.taper_days, TRANSITION, frame.transition)
+        return _Peak(frame.second, frame.taper_days, BRIDGE, 1)
+    later = [c.first_day - main.first_day for c in own if c.importance == "main"]
+    if any(CLOSE_WEEKS * 7 < gap.days <= SECOND_PEAK_WEEKS * 7 for gap in later):
+        return _Peak(frame.first, min(frame.taper_days, FIRST_TAPER_DAYS), "", 0)
+    return _Peak(frame.single, frame.taper_days, "", 0)
+
+
+def _competing(  # noqa: PLR0913  # what a stretch of competitions hangs on
+    week: Week, main: Competition, after: date, own: tuple[Competition, ...], taper_in: int, most: int
+) -> int:
+    """Weeks from the first supporting competition of the season to the taper, at most so many."""
+    first = min((c.first_day for c in own if _opens(c, after, main)), default=None)
+    if first is None:
+        return 0
+    first_in = -(-(first - week.last).days // 7)
+    return max(0, min(taper_in - first_in, most))
 
 
 def _opens(c: Competition, season_begins: date, main: Competition) -> bool:

@@ -1,6 +1,7 @@
 """How much of the block's peak week each week asks for, in percent, and what kind of week it is.
 
-Loading weeks, then an easier one, by the level's pattern; between competitions less, in the week of a
+Loading weeks, then an easier one, by the level's pattern, never three easier ones in five and none just
+before a taper (it comes a week earlier or not at all); between competitions less, in the week of a
 supporting one least. The days before a supporting competition are eased, exams take 40-50 %, a camp is one
 loading stretch with an easier week after it. The taper follows its event's shape over the weeks before the
 main competition. The percents are the catalogue's (common practice, no source; the taper's shape: Bosquet,
@@ -25,6 +26,9 @@ LONGEST_EASIER = 70  # percent: a share given at or under this makes an easier w
 COMPETITION_PATTERN = "competition"  # first week between competitions, second that of a supporting one
 CAMP_PATTERN = "camp"  # before, the camp, after it, back to training
 FULL = 100
+LOADING_PHASES = (GENERAL, SPECIFIC, PRE)
+LEAST_LOADED = 2  # loading weeks between two easier ones when one is moved; common practice, no source
+MOST_OF_FIVE = 2  # easier weeks in any five; common practice, no source
 
 
 @dataclass(frozen=True)
@@ -35,20 +39,27 @@ class Share:
 
 
 def shares_for(
-    block: Block, athlete: Athlete, weeks: Sequence[Week], phases: Sequence[str], taper: Taper
+    block: Block,
+    athlete: Athlete,
+    weeks: Sequence[Week],
+    phases: Sequence[str],
+    taper: Taper,
+    loaded: int = 0,
 ) -> tuple[Share, ...]:
-    """The share and kind of each week of an athlete. A share the coach gave wins over all else."""
+    """The share and kind of each week of an athlete. A share the coach gave wins over all else.
+
+    `loaded` is the number of loading weeks just before the block, since the last easier one.
+    """
     name = athlete.name
     own = [c for c in block.competitions if c.athlete == name]
-    season = _Season(athlete.level, own, taper)
+    exams = tuple(is_exam_week(block, name, w) for w in weeks)
+    season = _Season(athlete.level, own, taper, tuple(phases), exams)
     found: list[Share] = []
-    loaded = 0  # loading weeks since the last easier one
-    for week, phase in zip(weeks, phases, strict=True):
+    for i, (week, phase, exam) in enumerate(zip(weeks, phases, exams, strict=True)):
         share = _camp(weeks, week) if block.kind == "camp" else None
         if share is None:
-            share = season.share(week, phase, loaded)
+            share = season.share(i, week, loaded, [s.kind for s in found])
         share = _eased(share, week, phase, own)
-        exam = is_exam_week(block, name, week)
         if exam and share.percent > EXAM:
             kind = share.kind if share.kind == "taper" else "easier"
             share = Share(EXAM, kind, True)
@@ -77,29 +88,52 @@ def usual_share(phase: str, taper: Taper) -> int:
 
 @dataclass(frozen=True)
 class _Season:
-    """What the share of a week follows from, for one athlete."""
+    """What the share of a week follows from, for one athlete; `phases` and `exams` go week by week."""
 
     level: Level
     own: list[Competition]
     taper: Taper
+    phases: tuple[str, ...]
+    exams: tuple[bool, ...]
 
-    def share(self, week: Week, phase: str, loaded: int) -> Share:
-        """`loaded` is the number of loading weeks since the last easier one."""
+    def share(self, i: int, week: Week, loaded: int, before: Sequence[str]) -> Share:
+        """`loaded` is the number of loading weeks since the last easier one, `before` the kinds so far."""
+        phase = self.phases[i]
         if phase == TAPER:
             main = _next(self.own, week, "main")
             to_go = (main.first_day - week.middle).days if main else 0
             shape = self.taper.week_minus_2 if to_go > 7 else self.taper.week_minus_1
             return Share(shape[1], "taper", False)
-        if phase in (GENERAL, SPECIFIC, PRE):
+        if phase in LOADING_PHASES:
             *loading, easier = loading_pattern(default_pattern(self.level, phase))
-            if loaded >= len(loading):
+            if self._easier_now(i, loaded, len(loading), before):
                 return Share(easier, "easier", False)
-            return Share(loading[loaded], "loading", False)
+            return Share(loading[min(loaded, len(loading) - 1)], "loading", False)
         if phase == COMPETITION:
             between, supporting, *_ = loading_pattern(COMPETITION_PATTERN)
             percent = supporting if _inside(self.own, week, "supporting") else between
             return Share(percent, "competition", False)
         return Share(IN_TRANSITION, "transition", False)
+
+    def _easier_now(self, i: int, loaded: int, pattern: int, before: Sequence[str]) -> bool:
+        """Is this the easier week? `pattern` is how many loading weeks go before one.
+
+        Not just before a taper, which unloads by itself: then a week earlier, if two loading weeks stand
+        before it, else not at all. Not just before exams, which make their week easier by themselves. And
+        never so that three weeks of five are easier.
+        """
+        crowded = before[-4:].count("easier") >= MOST_OF_FIVE
+        if crowded or self._is(TAPER, i + 1) or self._exam(i + 1):
+            return False
+        if loaded >= pattern:
+            return True
+        return loaded == pattern - 1 and loaded >= LEAST_LOADED and self._is(TAPER, i + 2)
+
+    def _is(self, phase: str, i: int) -> bool:
+        return i < len(self.phases) and self.phases[i] == phase
+
+    def _exam(self, i: int) -> bool:
+        return i < len(self.exams) and self.exams[i] and self.phases[i] in LOADING_PHASES
 
 
 def _camp(weeks: Sequence[Week], week: Week) -> Share:

@@ -9,7 +9,7 @@ from itertools import groupby
 import pytest
 
 from planner.domain.block import Block, PhaseSpan
-from planner.season.phases import frame_for, phases_for
+from planner.season.phases import SECOND_OF_TWO, frame_for, phases_for, shared_out
 from planner.season.weeks import weeks_of
 
 from .worlds import MONDAY, block, meet
@@ -36,18 +36,72 @@ def test_a_year_with_one_peak() -> None:
 
 
 def test_a_year_with_two_peaks() -> None:
-    # first: 8 + 6 + 3 weeks, supporting one in week 18, taper of 7 days, main in week 22; then a bridge,
-    # 4 + 5 + 3 weeks, supporting one in week 36; the taper of 7 days leaves 11 competition weeks of which
-    # 10 are allowed, so pre-competition is one week longer in front.
+    # Mon 1 Mar 2027 to Sun 27 Feb 2028. First peak: supporting Sat 3 Jul 2027 (week 18), main Sat 31 Jul
+    # (week 22): 8 + 6 + 3 + 4 and a week of taper, 26 Jul to 1 Aug. Bridge 2 to 8 Aug. Then 12 weeks to the
+    # week of the supporting one, Mon 1 Nov (week 36): 4 + 5 + 3; competitions to 9 Jan; taper 10 to 22 Jan
+    # 2028 with the main one on its Saturday (week 47); transition to the end.
     meets = (
-        meet(saturday(18), "supporting"), meet(saturday(22)),
-        meet(saturday(36), "supporting"), meet(saturday(47)),
+        meet(date(2027, 7, 3), "supporting"), meet(date(2027, 7, 31)),
+        meet(date(2027, 11, 6), "supporting"), meet(date(2028, 1, 22)),
     )  # fmt: skip
-    found = drawn(block(days=52 * 7, competitions=meets), taper_days=7)
-    assert found == (
+    assert drawn(block(days=52 * 7, competitions=meets)) == (
         "general 8 specific 6 pre-competition 3 competition 4 taper 1 bridge 1 "
-        "general 5 specific 5 pre-competition 3 competition 10 taper 1 transition 5"
+        "general 4 specific 5 pre-competition 3 competition 10 taper 2 transition 5"
     )
+
+
+def test_indoor_to_outdoor() -> None:
+    # last main one indoors the day before the block, Sun 28 Feb; supporting Sat 22 May, main Sat 26 Jun.
+    # Ten weeks from Mon 8 Mar to Sun 16 May: usual 4 + 5 + 3 less one specific and one pre-competition.
+    meets = (
+        meet(date(2027, 2, 28)), meet(date(2027, 5, 8), "train-through"), meet(date(2027, 5, 22), "supporting"),
+        meet(date(2027, 6, 26)),
+    )  # fmt: skip
+    assert drawn(block(days=17 * 7 - 1, competitions=meets)) == (
+        "bridge 1 general 4 specific 4 pre-competition 2 competition 4 taper 2"
+    )
+
+
+@pytest.mark.parametrize(
+    ("weeks", "level_needs", "expected"),
+    [
+        (20, 6, (10, 6, 4)),  # beyond the most of each (5, 6, 4) all goes to general
+        (15, 6, (5, 6, 4)),
+        (12, 6, (4, 5, 3)),
+        (11, 6, (4, 4, 3)),
+        (10, 6, (4, 4, 2)),
+        (9, 6, (3, 4, 2)),
+        (7, 6, (1, 4, 2)),
+        (6, 6, (0, 4, 2)),
+        (4, 4, (0, 2, 2)),
+        (1, 6, (0, 0, 1)),
+    ],
+)
+def test_weeks_between_two_peaks_are_shared_out(
+    weeks: int, level_needs: int, expected: tuple[int, int, int]
+) -> None:
+    found = shared_out(weeks, SECOND_OF_TWO, level_needs)
+    assert sum(found) == weeks
+    assert found == expected
+
+
+def test_a_main_competition_gets_its_weeks_in_front_even_when_competitions_come_early() -> None:
+    # 9 weeks from the bridge to the taper, supporting ones from the second on: six of them stay specific
+    # and pre-competition (4 + 2) for an advanced athlete, four for a developing one.
+    meets = (meet(saturday(1)), meet(saturday(4), "supporting"), meet(saturday(13)))
+    made = block(days=13 * 7, competitions=meets)
+    assert drawn(made, taper_days=14) == (
+        "taper 1 bridge 1 specific 4 pre-competition 2 competition 3 taper 2"
+    )
+    assert drawn(made, "developing", 14) == (
+        "taper 1 bridge 1 specific 2 pre-competition 2 competition 5 taper 2"
+    )
+
+
+def test_two_seasons_are_parted_by_a_transition() -> None:
+    # 45 weeks apart: no bridge but five weeks of transition, then a season with one peak
+    made = block(days=46 * 7, competitions=(meet(saturday(1)), meet(saturday(46))))
+    assert drawn(made).startswith("taper 1 transition 5 general ")
 
 
 def test_novices_eight_weeks() -> None:

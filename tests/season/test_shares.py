@@ -93,3 +93,39 @@ def test_a_share_the_coach_gave_wins() -> None:
         PhaseSpan("", SPECIFIC, MONDAY + timedelta(days=7), MONDAY + timedelta(days=13), 60),
     )
     assert found(block(days=14, phases=spans), [SPECIFIC, SPECIFIC]) == [(120, "loading"), (60, "easier")]
+
+
+def test_no_easier_week_just_before_a_taper() -> None:
+    made = block(days=42, competitions=(meet(saturday(6)),))
+    # 3 + 1 would put it in week 4, just before the taper: it comes a week earlier
+    assert [p for p, _ in found(made, [SPECIFIC] * 4 + [TAPER] * 2)] == [80, 90, 60, 80, 75, 50]
+    # 2 + 1 would leave one loading week in front of it: the taper unloads alone
+    made = block(days=35, competitions=(meet(saturday(5)),))
+    kinds = [k for _, k in found(made, [PRE] * 3 + [TAPER] * 2)]
+    assert kinds == ["loading", "loading", "loading", "taper", "taper"]
+
+
+def exams(*weeks: int) -> tuple[Away, ...]:
+    """A day of exams in each of these weeks, counted from 1."""
+    days = [MONDAY + timedelta(weeks=w - 1, days=2) for w in weeks]
+    return tuple(Away("Ada", at(d), at(d, 23, 59), "exam") for d in days)
+
+
+def test_exams_next_week_stand_for_the_easier_week() -> None:
+    made = block(days=35, away=exams(5))
+    assert [p for p, _ in found(made, [SPECIFIC] * 5)] == [80, 90, 100, 100, 55]
+
+
+def test_never_three_easier_weeks_in_five() -> None:
+    # exams in weeks 3 and 4; two loading weeks later the pattern of a developing athlete would ask for the
+    # third easier week in five
+    made = block(days=56, away=exams(3, 4))
+    kinds = [k for _, k in found(made, [SPECIFIC] * 8, athlete(level="developing"))]
+    assert kinds == ["loading", "loading", "easier", "easier", "loading", "loading", "loading", "easier"]
+
+
+def test_loading_weeks_before_the_block_count() -> None:
+    who = athlete()
+    made = block(days=14)
+    shares = shares_for(made, who, weeks_of(made), [SPECIFIC] * 2, taper("long jump", "advanced"), loaded=3)
+    assert [s.percent for s in shares] == [60, 80]
