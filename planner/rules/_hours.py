@@ -29,6 +29,7 @@ from planner.domain.units import REGIONS, SIDES
 from planner.domain.view import PlanView
 from planner.rules._board import Board, Column
 from planner.rules._facts import judged_days
+from planner.rules._limits import region_name
 from planner.rules._rule import Rule
 
 DAYS_BACK = 7  # no unit and no competition asks for more than 168 hours
@@ -288,7 +289,7 @@ def sentence(finding: Finding) -> str:
     if kind[0] == "family":
         what = f"the next {str(kind[1]).replace('-', ' ')} unit"
     if kind[0] == "region":
-        what = f"the next hard load on the {kind[2]} {str(kind[1]).replace('-', ' and ')}"
+        what = f"the next hard load on the {kind[2]} {region_name(str(kind[1]))}"
     return (
         f"{finding.athlete}: {f['unit']} on {finding.day:%a %d %b} starts {f['gap']} h after {f['cause']} of "
         f"{f['before']:%a %d %b}; {what} needs {f['hours']} h. "

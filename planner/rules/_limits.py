@@ -22,11 +22,15 @@ def load_at(limit: Limit, placement: Placement) -> int:
     )
 
 
+def region_name(region: str) -> str:
+    """A body region as a coach says it."""
+    said = {"calf-achilles": "calf and Achilles", "low-back": "low back", "whole": "whole body"}
+    return said.get(region, region)
+
+
 def region_words(limit: Limit) -> str:
     """'left knee', 'calf and Achilles, both sides'; for the coach and the athlete's own page only."""
-    region = {"calf-achilles": "calf and Achilles", "low-back": "low back", "whole": "whole body"}.get(
-        limit.region, limit.region
-    )
+    region = region_name(limit.region)
     if limit.region in NO_REGION or limit.region == "low-back":
         return region
     return f"{region}, both sides" if limit.side == "both" else f"{limit.side} {region}"

@@ -9,6 +9,7 @@ from planner.domain.units import REGIONS, SIDES
 from planner.domain.view import PlanView
 from planner.rules._board import Board, Term
 from planner.rules._facts import settled_on
+from planner.rules._limits import region_name
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
 from planner.rules._tiny import World, problem
 
@@ -79,7 +80,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
 
 def explain(finding: Finding) -> str:
     f = finding.facts
-    region = str(f["region"]).replace("-", " and ")
+    region = region_name(str(f["region"]))
     return (
         f"{finding.athlete}: {finding.day:%a %d %b} loads the {f['side']} {region} by {f['load']} in "
         f"sum, at most {f['limit']}. Maybe take the lighter version of one unit, or move it."
