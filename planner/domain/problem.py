@@ -193,10 +193,29 @@ class Problem:
         return {s.key: s for s in self.block.slots}
 
     def window_of(self, placement: Placement) -> tuple[datetime, datetime]:
-        """When the placement's place is open in its slot; the slot's own times where no opening is named.
+        """When the placement's place is open in its slot and its athlete there.
 
-        A settled placement in a slot that is no more has the rest of its day.
+        The slot's own times where no opening is named; a settled placement in a slot that is no more has the
+        rest of its day. Coming late or leaving early cuts the window, as long as some of it is left.
         """
+        begins, ends = self._open_for(placement)
+        opened, closed = begins, ends
+        for a in self._cut_short.get((placement.athlete, placement.day), ()):
+            if a.kind == "late" and a.begins < closed and opened < a.ends:
+                begins = max(begins, a.ends)
+            elif a.kind == "leaving early" and a.begins < closed and opened < a.ends:
+                ends = min(ends, a.begins)
+        return (begins, ends) if begins < ends else (opened, closed)
+
+    @cached_property
+    def _cut_short(self) -> Mapping[tuple[str, date], tuple[Away, ...]]:
+        found: dict[tuple[str, date], list[Away]] = {}
+        for a in self.block.away:
+            if a.kind in ("late", "leaving early"):
+                found.setdefault((a.athlete, a.begins.date()), []).append(a)
+        return {k: tuple(v) for k, v in found.items()}
+
+    def _open_for(self, placement: Placement) -> tuple[datetime, datetime]:
         day, slot = placement.day, placement.slot
         for o in self.openings_in(day, slot):
             if (o.place.venue, o.place.name) == (placement.venue, placement.place):

@@ -11,6 +11,8 @@ from datetime import date, datetime, time, timedelta
 from planner.domain.block import Away, Block, Slot
 
 LONG_TRAVEL_HOURS = 6  # a travel day longer than this leaves no training; common practice, no source
+LATE, LEAVING_EARLY = "late", "leaving early"  # kinds of `away` that cut a slot short
+LEAST_SESSION_MINUTES = 45  # 25 of warm-up and 20 of work, else it is no session; common practice, no source
 BOUND_KINDS = ("exam", "travel", "camp arrival", "camp departure")
 
 
@@ -68,15 +70,30 @@ def hindrance(block: Block, athlete: str, begins: datetime, ends: datetime) -> A
     """The entry of `away` that keeps an athlete from a session, or None.
 
     An exam given in whole days keeps nobody from a short session (exam days have rules of their own), nor
-    does a travel day of at most six hours (the travel rule caps what is done on it).
+    does a travel day of at most six hours (the travel rule caps what is done on it), nor coming late or
+    leaving early when a short session is left.
     """
     for away in block.away:
         if away.athlete != athlete or not _overlap(away, begins, ends):
             continue
         if whole_days(away) and away.kind in BOUND_KINDS and not _whole_day_blocks(away, begins.date()):
             continue
+        if away.kind in (LATE, LEAVING_EARLY) and _left(block, away, begins, ends) >= LEAST_SESSION_MINUTES:
+            continue
         return away
     return None
+
+
+def _left(block: Block, away: Away, begins: datetime, ends: datetime) -> int:
+    """Minutes of a slot that are left when the athlete comes late and leaves early."""
+    for other in block.away:
+        if other.athlete != away.athlete or not _overlap(other, begins, ends):
+            continue
+        if other.kind == LATE:
+            begins = max(begins, other.ends)
+        elif other.kind == LEAVING_EARLY:
+            ends = min(ends, other.begins)
+    return int((ends - begins).total_seconds()) // 60
 
 
 def _overlap(away: Away, begins: datetime, ends: datetime) -> bool:

@@ -1,0 +1,278 @@
+"""The coach's file is what was wished, the ledger is what happened: the block as the facts have left it.
+
+The later dated fact wins over the file. Nothing here decides anything: facts become the rows a coach would
+have written. What was done becomes placements in `planner.season.done`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from datetime import date, datetime, time, timedelta
+from zoneinfo import ZoneInfo
+
+from planner.domain.block import (
+    Athlete,
+    Away,
+    Block,
+    Competition,
+    Limit,
+    Mark,
+    Opening,
+    Place,
+    Presence,
+    RunUp,
+    Slot,
+    Weather,
+)
+from planner.domain.facts import (
+    Attempt,
+    CompetitionAdded,
+    CompetitionMoved,
+    CompetitionWithdrawn,
+    Fact,
+    Late,
+    LeavingEarly,
+    OtherLeg,
+    PersonAway,
+    Result,
+    VenueClosed,
+    VenueOpened,
+    WeatherFact,
+    in_force,
+)
+from planner.domain.units import Level, Side
+from planner.season.done import done_history
+from planner.season.fact_limits import illnesses, limits_of, line_of
+from planner.season.weeks import LATE, LEAVING_EARLY
+
+__all__ = ["apply_facts", "best_attempt", "done_history"]
+
+NEW_LEG_FAMILIES = ("technical-jumps", "full-jumps", "run-ups")  # novice again on the new leg
+NEW_LEG_DAYS = 21  # before jumps from the full run-up, at the least; common practice, no source
+Span = tuple[time, time]
+
+
+def apply_facts(block: Block, facts: Iterable[Fact], now: datetime) -> Block:
+    """The block as it stands after what was recorded. `now` has a time zone (an illness may not be over)."""
+    told = in_force(tuple(facts))
+    if not told:
+        return block
+    today = now.astimezone(ZoneInfo(block.time_zone)).date()
+    leg = _last_legs(told)
+    return replace(
+        block,
+        athletes=tuple(_on_leg(a, leg.get(a.name)) for a in block.athletes),
+        run_ups=tuple(_old_leg(r, block, leg) for r in block.run_ups),
+        limits=(*limits_of(block, told, today), *_leg_limits(block, leg)),
+        away=(*block.away, *(a for ill in illnesses(told, today) for a in ill.away()), *_late(block, told)),
+        openings=_openings(block, told),
+        presences=_presences(block, told),
+        weather=_weather(block, told),
+        competitions=_competitions(block, told),
+        marks=(*block.marks, *_marks(told)),
+    )
+
+
+# --- people --------------------------------------------------------------------------------------------
+
+
+def _late(block: Block, facts: Sequence[Fact]) -> list[Away]:
+    """Late or leaving early, with clock times; the last word about a slot counts."""
+    slots = {s.key: s for s in block.slots}
+    told = {(f.kind, f.athlete, f.day, f.slot): f for f in facts if isinstance(f, Late | LeavingEarly)}
+    found = []
+    for f in told.values():
+        slot = slots.get((f.day, f.slot))
+        if slot is None or f.minutes <= 0:
+            continue
+        begins, ends = _times(slot)
+        missed = min(timedelta(minutes=f.minutes), ends - begins)
+        late = isinstance(f, Late)
+        gone = (begins, begins + missed) if late else (ends - missed, ends)
+        found.append(Away(f.athlete, *gone, LATE if late else LEAVING_EARLY, line=line_of(f)))
+    return found
+
+
+def _times(slot: Slot) -> tuple[datetime, datetime]:
+    return datetime.combine(slot.day, slot.begins), datetime.combine(slot.day, slot.ends)
+
+
+def _last_legs(facts: Sequence[Fact]) -> dict[str, OtherLeg]:
+    """The last change of leg of each athlete; a leg that was only tried changes nothing."""
+    return {f.athlete: f for f in facts if isinstance(f, OtherLeg) and f.changed}
+
+
+def _on_leg(athlete: Athlete, fact: OtherLeg | None) -> Athlete:
+    """On a new leg an athlete is a novice again in what is jumped from it."""
+    if fact is None or fact.leg == athlete.take_off_leg:
+        return athlete
+    novice: Level = "novice"
+    levels = {**athlete.levels, **dict.fromkeys(NEW_LEG_FAMILIES, novice)}
+    return replace(athlete, take_off_leg=fact.leg, levels=levels)
+
+
+def _old_leg(run_up: RunUp, block: Block, legs: dict[str, OtherLeg]) -> RunUp:
+    """A run-up of the old leg keeps that leg's name, so that nobody takes its marks for the new one."""
+    if run_up.leg is not None or run_up.athlete not in legs:
+        return run_up
+    old: Side = block.athlete(run_up.athlete).take_off_leg
+    return replace(run_up, leg=old)
+
+
+def _leg_limits(block: Block, legs: dict[str, OtherLeg]) -> list[Limit]:
+    found = []
+    for athlete in block.athletes:
+        fact = legs.get(athlete.name)
+        if fact is not None and fact.leg != athlete.take_off_leg:
+            ends = fact.day + timedelta(days=NEW_LEG_DAYS - 1)
+            found.append(
+                Limit(
+                    athlete.name, "whole", "both", 6, fact.day, ends,
+                    hold_back=True, banned=("full-jumps",), line=line_of(fact),
+                )
+            )  # fmt: skip
+    return found
+
+
+def _presences(block: Block, facts: Sequence[Fact]) -> tuple[Presence, ...]:
+    """Who is away has fewer minutes in a slot, or none. Where in the slot they are there is not known."""
+    slots = {s.key: s for s in block.slots}
+    found = list(block.presences)
+    for f in facts:
+        if isinstance(f, PersonAway):
+            found = [
+                replace(p, minutes=p.minutes - lost, line=line_of(f)) if (lost := _lost(p, f, slots)) else p
+                for p in found
+            ]
+    return tuple(p for p in found if p.minutes > 0)
+
+
+def _lost(presence: Presence, fact: PersonAway, slots: dict[tuple[date, str], Slot]) -> int:
+    slot = slots.get((presence.day, presence.slot))
+    if slot is None or presence.name != fact.name:
+        return 0
+    begins, ends = _times(slot)
+    gone = min(ends, fact.ends) - max(begins, fact.begins)
+    return min(presence.minutes, max(0, int(gone / timedelta(minutes=1))))
+
+
+# --- places and weather --------------------------------------------------------------------------------
+
+
+def _openings(block: Block, facts: Sequence[Fact]) -> tuple[Opening, ...]:
+    """Openings after closings and openings in the order in which they were recorded."""
+    changes = [f for f in facts if isinstance(f, VenueClosed | VenueOpened)]
+    found = list(block.openings)
+    for f in changes:
+        found = _closed(found, f) if isinstance(f, VenueClosed) else _opened(block, found, f)
+    if not changes:
+        return block.openings
+    return tuple(sorted(found, key=lambda o: (o.day, o.begins, o.slot, o.place.venue, o.place.name)))
+
+
+def _on_day(fact: VenueClosed | VenueOpened, day: date) -> Span | None:
+    """The part of a day between a fact's two moments; None when they leave it out."""
+    if not fact.begins.date() <= day <= fact.ends.date():
+        return None
+    begins = fact.begins.time() if fact.begins.date() == day else time(0)
+    ends = fact.ends.time() if fact.ends.date() == day else time(23, 59)
+    return (begins, ends) if begins < ends else None
+
+
+def _closed(openings: Sequence[Opening], fact: VenueClosed) -> list[Opening]:
+    """Of an opening that is cut in two the longer part stays (the first of two equal ones)."""
+    found = []
+    for o in openings:
+        gap = _on_day(fact, o.day)
+        if o.place.venue != fact.venue or fact.place not in ("", o.place.name) or gap is None:
+            found.append(o)
+            continue
+        if gap[1] <= o.begins or o.ends <= gap[0]:
+            found.append(o)
+            continue
+        parts = [replace(o, ends=gap[0], line=line_of(fact)), replace(o, begins=gap[1], line=line_of(fact))]
+        longest = max(parts, key=lambda p: p.minutes)
+        if longest.minutes > 0:
+            found.append(longest)
+    return found
+
+
+def _opened(block: Block, openings: Sequence[Opening], fact: VenueOpened) -> list[Opening]:
+    """The place is open in every slot it meets; what was open before in a slot becomes longer."""
+    kind = fact.place_kind or fact.place
+    known = [o.place for o in block.openings if (o.place.venue, o.place.name) == (fact.venue, fact.place)]
+    place = known[0] if known else Place(fact.venue, fact.place, kind, jumps_per_hour=fact.jumps_per_hour)
+    found = list(openings)
+    for slot in block.slots:
+        span = _on_day(fact, slot.day)
+        begins, ends = (max(span[0], slot.begins), min(span[1], slot.ends)) if span else (time(0), time(0))
+        if begins >= ends:
+            continue
+        here = [o for o in found if (o.day, o.slot, o.place) == (slot.day, slot.name, place)]
+        joined = [o for o in here if o.begins <= ends and begins <= o.ends]
+        begins, ends = min([begins, *(o.begins for o in joined)]), max([ends, *(o.ends for o in joined)])
+        found = [o for o in found if o not in here]
+        found.append(Opening(slot.day, slot.name, place, begins, ends, line_of(fact)))
+    return found
+
+
+def _weather(block: Block, facts: Sequence[Fact]) -> tuple[Weather, ...]:
+    found = {(w.day, w.slot): w for w in block.weather}
+    for f in facts:
+        if isinstance(f, WeatherFact):
+            found[f.day, f.slot] = Weather(f.day, f.slot, f.wbgt, f.rain, f.wind, f.wind_from, line_of(f))
+    return tuple(found.values())
+
+
+# --- competitions --------------------------------------------------------------------------------------
+
+
+def _competitions(block: Block, facts: Sequence[Fact]) -> tuple[Competition, ...]:
+    found = list(block.competitions)
+    for f in facts:
+        if isinstance(f, CompetitionAdded):
+            kept = [c for c in found if not (_is(c, f.name, f.first_day) and c.athlete in f.athletes)]
+            found = kept + [
+                Competition(f.name, a, f.first_day, f.last_day, f.events, f.importance, line_of(f))
+                for a in f.athletes
+            ]
+        elif isinstance(f, CompetitionMoved):
+            found = [_moved(c, f) for c in found]
+        elif isinstance(f, CompetitionWithdrawn):
+            found = [c for c in found if not (_is(c, f.name, f.first_day) and _named(c, f.athletes))]
+    return tuple(found)
+
+
+def _moved(competition: Competition, fact: CompetitionMoved) -> Competition:
+    if not _is(competition, fact.name, fact.was) or not _named(competition, fact.athletes):
+        return competition
+    return replace(competition, first_day=fact.first_day, last_day=fact.last_day, line=line_of(fact))
+
+
+def _is(competition: Competition, name: str, first_day: date) -> bool:
+    return (competition.name, competition.first_day) == (name, first_day)
+
+
+def _named(competition: Competition, athletes: tuple[str, ...]) -> bool:
+    return not athletes or competition.athlete in athletes
+
+
+def _marks(facts: Sequence[Fact]) -> list[Mark]:
+    """The best attempt of every result as a mark with its wind; times are better when smaller."""
+    found = []
+    for f in facts:
+        best = best_attempt(f.attempts) if isinstance(f, Result) else None
+        if isinstance(f, Result) and best is not None and best.value is not None:
+            mark = Mark(f.athlete, f.event, best.value, best.unit, best.wind, f.day, line_of(f))
+            found.append(mark)
+    return found
+
+
+def best_attempt(attempts: Sequence[Attempt]) -> Attempt | None:
+    """The best valid attempt, the first of equal ones; None without any."""
+    valid = [a for a in attempts if a.outcome == "mark" and a.value is not None]
+    if not valid:
+        return None
+    smaller = valid[0].unit == "hundredths"
+    return min(valid, key=lambda a: (a.value or 0) if smaller else -(a.value or 0))
