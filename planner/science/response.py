@@ -174,7 +174,8 @@ def best_loads(
     room_weeks = [week_total - sum(least[start : start + 7]) for start in range(0, days, 7)]
     room = total - sum(least)
     if room < 0 or min(room_weeks, default=0.0) < 0:
-        raise OutOfReach("the lower bounds alone pass the total. Maybe the total is meant for a single week.")
+        raise OutOfReach("the lower bounds alone pass the total, needed a total above their sum. "
+            "Maybe the total is meant for a single week.")
     loads = [float(low) for low in least]
     for day in sorted(range(days), key=lambda at: -influence(response, days - at)):
         if influence(response, days - day) <= 0:
