@@ -42,9 +42,9 @@ RULE = Rule(
         Example("- | mobility + active-recovery", 0, "recovery alone: 30 + 40"),
         Example("morning: flying-sprints + evening: heavy-strength", 0, "two sessions"),
         Example(
-            "flying-sprints + heavy-strength + full-long-jumps",
+            "full-long-jumps + heavy-strength + short-long-jumps",
             5,
-            "25 + 65 + 50 + 65 and 30 of drills, 15 beyond: 220 of 150",
+            "25 + 65 + 50 + 45 and 45 of drills, 30 beyond: 215 of 150",
             {"preparation": True},
         ),
     ),
