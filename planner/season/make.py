@@ -8,6 +8,7 @@ from datetime import date
 
 from planner import catalogue
 from planner.domain.block import Assumption, Athlete, Block, Limit
+from planner.domain.edge import Edge
 from planner.domain.plan import Placement
 from planner.domain.problem import AthleteWeek, Count, Problem
 from planner.domain.units import FAMILIES, Dose, Unit
@@ -16,6 +17,7 @@ from planner.season import bounds, volumes
 from planner.season.caps import caps_for, hours_cap
 from planner.season.counts import Days, counts_for, events_of, importance_of, level_in
 from planner.season.doses import Ask, Body, Dosing
+from planner.season.edge import block_after
 from planner.season.eligible import eligible
 from planner.season.menu import menu_for
 from planner.season.past import LOOK_BACK_WEEKS, history_of, reference_of, return_percent
@@ -29,21 +31,34 @@ USUAL_FAST_DAYS = 6  # done fast days whose middle load is the usual one
 
 
 def make_problem(
-    block: Block, *, history: tuple[Placement, ...] = (), kept: tuple[Placement, ...] = ()
+    block: Block,
+    *,
+    history: tuple[Placement, ...] = (),
+    kept: tuple[Placement, ...] = (),
+    edge: Edge | None = None,
 ) -> Problem:
     """Everything a rule or the solver may know about a block.
 
     `history` are placements done before the first day (the file's own last dates are added), `kept` those
-    inside the block that are settled already.
+    inside the block that are settled already. `edge` is the record of the earlier block: it fills what
+    the file leaves open, and its placements are history.
     """
+    loaded: Mapping[str, int] = {}
+    if edge is not None and edge.until < block.begins:
+        names = {a.name for a in block.athletes}
+        block, loaded = block_after(block, edge), edge.loaded
+        history = (*history, *(p for p in edge.placements if p.athlete in names))
     units = all_units(block)
     weeks: dict[str, tuple[AthleteWeek, ...]] = {}
     assumptions: list[Assumption] = []
     for athlete in block.athletes:
-        weeks[athlete.name], assumed = weeks_for(block, athlete, units, history)
+        weeks[athlete.name], assumed = weeks_for(
+            block, athlete, units, history, loaded.get(athlete.name, 0)
+        )
         assumptions.extend(assumed)
-    told = {p.key for p in history}
-    past = (*history, *(p for p in history_of(block, units, weeks) if p.key not in told))
+    told = {(p.athlete, p.day, p.unit.id) for p in history}
+    dated = history_of(block, units, weeks)
+    past = (*history, *(p for p in dated if (p.athlete, p.day, p.unit.id) not in told))
     menu = menu_for(block, units, weeks)
     settled = {p.key for p in kept}
     return Problem(
@@ -64,14 +79,21 @@ def all_units(block: Block) -> Mapping[str, Unit]:
 
 
 def weeks_for(
-    block: Block, athlete: Athlete, units: Mapping[str, Unit], history: tuple[Placement, ...] = ()
+    block: Block,
+    athlete: Athlete,
+    units: Mapping[str, Unit],
+    history: tuple[Placement, ...] = (),
+    loaded: int = 0,
 ) -> tuple[tuple[AthleteWeek, ...], tuple[Assumption, ...]]:
-    """The weeks of one athlete, in order, and what had to be assumed."""
+    """The weeks of one athlete, in order, and what had to be assumed.
+
+    `loaded` is the number of loading weeks just before the block, since the last easier one.
+    """
     calendar = weeks_of(block)
     taper = catalogue.taper(catalogue.event_type(events_of(athlete)[0]), athlete.level)
     frame = frame_for(athlete.level, len(calendar), taper.days[1])
     phases, assumptions = phases_for(block, athlete.name, calendar, frame)
-    shares = shares_for(block, athlete, calendar, phases, taper)
+    shares = shares_for(block, athlete, calendar, phases, taper, loaded=loaded)
     maker = _Maker(block, athlete, units, taper)
     made = tuple(maker.week(w, p, s) for w, p, s in zip(calendar, phases, shares, strict=True))
     # a lighter week does not make the usual fast day lighter

@@ -169,11 +169,12 @@ def _before(
         return peak.rest
     taper_in = -(-(to_go - peak.taper_days) // 7)  # weeks from this one to the first of the taper
     if earlier is None:
-        competing = _competing(week, main, date.min, own, taper_in, peak.lengths.competition)
+        competing = _competing(week, _opening(own, date.min, main), taper_in, peak.lengths.competition)
         specific, pre = peak.lengths.specific, peak.lengths.pre
     else:
         weeks = taper_in + since - peak.rest_weeks - 1  # all there are from the rest to the taper
-        competing = _competing(week, main, earlier.last_day, own, taper_in, peak.lengths.competition)
+        opening = _opening(own, earlier.last_day, main)
+        competing = _competing(week, opening, taper_in, peak.lengths.competition)
         competing = max(0, min(competing, weeks - frame.least_before_main))
         _, specific, pre = shared_out(weeks - competing, peak.lengths, frame.least_before_main)
     begins_in = taper_in - competing
@@ -208,20 +209,17 @@ def _peak(
     return _Peak(frame.single, frame.taper_days, "", 0)
 
 
-def _competing(  # noqa: PLR0913  # what a stretch of competitions hangs on
-    week: Week, main: Competition, after: date, own: tuple[Competition, ...], taper_in: int, most: int
-) -> int:
-    """Weeks from the first supporting competition of the season to the taper, at most so many."""
-    first = min((c.first_day for c in own if _opens(c, after, main)), default=None)
-    if first is None:
+def _opening(own: tuple[Competition, ...], after: date, main: Competition) -> date | None:
+    """The first supporting competition of a season, with which its competition phase begins."""
+    days = (c.first_day for c in own if c.importance == "supporting" and after < c.first_day < main.first_day)
+    return min(days, default=None)
+
+
+def _competing(week: Week, opening: date | None, taper_in: int, most: int) -> int:
+    """Weeks from the opening competition to the taper, at most so many."""
+    if opening is None:
         return 0
-    first_in = -(-(first - week.last).days // 7)
-    return max(0, min(taper_in - first_in, most))
-
-
-def _opens(c: Competition, season_begins: date, main: Competition) -> bool:
-    """Does the competition phase begin with this one?"""
-    return c.importance == "supporting" and season_begins < c.first_day < main.first_day
+    return max(0, min(taper_in - -(-(opening - week.last).days // 7), most))
 
 
 def _after(week: Week, last: Competition, own: tuple[Competition, ...], frame: Frame) -> str:

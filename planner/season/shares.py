@@ -38,12 +38,13 @@ class Share:
     exam: bool
 
 
-def shares_for(
+def shares_for(  # noqa: PLR0913  # a week's share hangs on all of them
     block: Block,
     athlete: Athlete,
     weeks: Sequence[Week],
     phases: Sequence[str],
     taper: Taper,
+    *,
     loaded: int = 0,
 ) -> tuple[Share, ...]:
     """The share and kind of each week of an athlete. A share the coach gave wins over all else.
