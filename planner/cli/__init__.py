@@ -16,7 +16,7 @@ def main() -> None:
     from planner.cli.endings import ending
 
     try:
-        code = app(standalone_mode=False)
+        code = app(args=sys.argv[1:] or ["--help"], standalone_mode=False)
         sys.exit(code if isinstance(code, int) else 0)
     except KeyboardInterrupt:
         print("Interrupted; nothing new was recorded.", file=sys.stderr)

@@ -190,7 +190,7 @@ class Limit:
     begins: date | None = None
     ends: date | None = None
     days_between: int | None = None  # least days between sessions that load the region at 2 or more
-    contacts_a_week: int | None = None
+    contacts_a_week: int | None = None  # all of them, low ones and drills too
     landings_a_session: int | None = None
     run_up_steps: int | None = None
     speed_percent: int | None = None
@@ -198,6 +198,7 @@ class Limit:
     banned: tuple[str, ...] = ()  # unit ids or families a person has ruled out
     line: Line = NOWHERE
     lighter_only: bool = False  # whatever is done comes in its lighter version (a lighter day was asked for)
+    hard_contacts_a_week: int | None = None  # at 90 % effort or more: bounds, hops, take-offs, their landings
 
     def active_on(self, day: date) -> bool:
         return (self.begins is None or self.begins <= day) and (self.ends is None or day <= self.ends)

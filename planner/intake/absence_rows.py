@@ -161,6 +161,7 @@ def make_limits(ctx: Context, sheets: Sheets) -> tuple[Limit, ...]:
                     tuple(b for b in banned if b is not None),
                     read.line,
                     row.lighter_only,
+                    row.hard_contacts_a_week,
                 )
             )
     return tuple(found)
@@ -195,6 +196,7 @@ def _limit_fits(ctx: Context, read: Read[LimitRow]) -> bool:
     caps = (
         row.days_between,
         row.contacts_a_week,
+        row.hard_contacts_a_week,
         row.landings_a_session,
         row.run_up_steps,
         row.speed_percent,

@@ -108,7 +108,12 @@ class LimitRow(RowModel):
     days_between: Annotated[int | None, f.whole(1, 14, "days between", "days")] = col(
         "least days between sessions that load the region: 3 = every third day"
     )
-    contacts_a_week: Annotated[int | None, f.whole(0, 2000, "contacts a week")] = col("most contacts a week")
+    contacts_a_week: Annotated[int | None, f.whole(0, 2000, "contacts a week")] = col(
+        "most contacts a week, low ones and drills too"
+    )
+    hard_contacts_a_week: Annotated[int | None, f.whole(0, 2000, "contacts a week")] = col(
+        "most contacts a week at 90 % effort or more: bounds, hops, take-offs and their landings"
+    )
     landings_a_session: Annotated[int | None, f.whole(0, 200, "landings a session")] = col(
         "most landings a session"
     )

@@ -166,7 +166,10 @@ class _Reader:
             place = Line(key_at.file, key_at.line, key_at.column, "", f"{where}.{column or key}")
             if column is None:
                 self.report.error(
-                    place, f"the unknown key {quoted(key)}", f"a column of '{table}'", suggestion(key, known)
+                    place,
+                    f"the unknown key {quoted(key)}",
+                    f"a column of '{table}'",
+                    suggestion(key, known, else_say="leave it out; 'planner schema' lists the columns"),
                 )
             elif column in row.values:
                 self.report.error(

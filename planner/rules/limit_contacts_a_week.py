@@ -1,9 +1,12 @@
-"""Where a limit names contacts a week, hops, bounds and take-offs of a calendar week stay within them.
+"""Where a limit names contacts a week, those of a calendar week stay within them: all, or the hard ones.
 
-Counted are low contacts and, of high contacts and take-offs, the larger (a bound is both), attached drills
-included, on days inside the limit's dates. Contacts that are settled stand; none is added beyond.
+Hard contacts are those at 90 % effort or more: of high contacts, take-offs and landings the largest (a bound
+is all three). All contacts are these and the low ones, attached drills included. Counted on days inside the
+limit's dates. Contacts that are settled stand; none is added beyond.
 """
 
+from collections.abc import Callable
+from dataclasses import dataclass
 from datetime import date, timedelta
 
 from planner.domain.block import Limit
@@ -21,6 +24,7 @@ _SHIN = {"block": {"limits": (Limit("Ada", "shin", "both", 5, contacts_a_week=20
 _LATE = {
     "block": {"limits": (Limit("Ada", "shin", stage=5, contacts_a_week=200, begins=MONDAY + timedelta(1)),)}
 }
+_HARD = {"block": {"limits": (Limit("Ada", "knee", "left", 5, hard_contacts_a_week=80),)}}
 
 RULE = Rule(
     id="limit_contacts_a_week",
@@ -33,6 +37,7 @@ RULE = Rule(
         Example("low-multi-jumps | low-multi-jumps | -", 120, "320 of 200", _SHIN),
         Example("- | - | - | - | - | - | - | low-multi-jumps + intensive-bounds", 40, "160 + 80", _SHIN),
         Example("low-multi-jumps | low-multi-jumps", 0, "Monday is before the limit", _LATE),
+        Example("low-multi-jumps | intensive-bounds | -", 0, "80 of 80 hard; low ones do not count", _HARD),
     ),
 )
 
@@ -41,61 +46,81 @@ def universe() -> Problem:
     units = ("low-multi-jumps", "intensive-bounds")
     limits = (
         Limit("Ada", "shin", "both", 5, contacts_a_week=200, begins=MONDAY + timedelta(1)),
-        Limit("Ada", "knee", "left", 5, contacts_a_week=150, ends=MONDAY + timedelta(2)),
+        Limit("Ada", "knee", "left", 5, hard_contacts_a_week=60, ends=MONDAY + timedelta(2)),
     )
     return problem(
         World(units, days=4, amounts=("full", "lighter"), kept="low-multi-jumps", block={"limits": limits})
     )
 
 
+def hard_contacts(p: Placement) -> int:
+    """Ground contacts at 90 % effort or more."""
+    return max(p.dose.counters.get(c, 0) for c in ("high-contacts", "take-offs", "landings"))
+
+
 def contacts(p: Placement) -> int:
-    """Ground contacts that a limit counts."""
-    counted = p.dose.counters
-    return counted.get("low-contacts", 0) + max(counted.get("high-contacts", 0), counted.get("take-offs", 0))
+    """All ground contacts that a limit counts."""
+    return p.dose.counters.get("low-contacts", 0) + hard_contacts(p)
 
 
-def _judged(problem: Problem, week: AthleteWeek) -> list[tuple[Limit, int, list[date]]]:
-    """Limits with a number, and the days of the calendar week they hold on; the number, or what stands."""
+@dataclass(frozen=True)
+class _Number:
+    """One number of a limit: what it counts, the most of it (or what stands), and on which days."""
+
+    limit: Limit
+    what: str
+    count: Callable[[Placement], int]
+    most: int
+    days: list[date]
+
+
+def _judged(problem: Problem, week: AthleteWeek) -> list[_Number]:
+    """The numbers that limits put on a calendar week."""
     found = []
     for limit in problem.block.limits:
-        if limit.athlete != week.athlete or limit.contacts_a_week is None:
-            continue
         days = [d for d in calendar_days(week) if limit.active_on(d)]
-        settled = sum(contacts(p) for d in days for p in settled_on(problem, week.athlete, d))
-        if any(d in week.days for d in days):
-            found.append((limit, max(limit.contacts_a_week, settled), days))
+        if limit.athlete != week.athlete or not any(d in week.days for d in days):
+            continue
+        for what, count, most in (
+            ("contacts", contacts, limit.contacts_a_week),
+            ("hard contacts", hard_contacts, limit.hard_contacts_a_week),
+        ):
+            if most is not None:
+                settled = sum(count(p) for d in days for p in settled_on(problem, week.athlete, d))
+                found.append(_Number(limit, what, count, max(most, settled), days))
     return found
 
 
 def constrain(board: Board, problem: Problem) -> None:
     for athlete in problem.athletes:
         for week in problem.weeks[athlete]:
-            for limit, most, days in _judged(problem, week):
-                known = [p for d in days for p in problem.known_on(athlete, d)]
-                terms = [(contacts(p), board.placed(p)) for p in known if contacts(p)]
-                board.at_most(terms, most, Where(athlete, week.days[0], line=limit.line))
+            for n in _judged(problem, week):
+                known = [p for d in n.days for p in problem.known_on(athlete, d)]
+                terms = [(n.count(p), board.placed(p)) for p in known if n.count(p)]
+                board.at_most(terms, n.most, Where(athlete, week.days[0], line=n.limit.line))
 
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:
     found = []
     for athlete in problem.athletes:
         for week in problem.weeks[athlete]:
-            for limit, most, days in _judged(problem, week):
+            for n in _judged(problem, week):
                 done = 0
-                for day in days:
+                for day in n.days:
                     for p in view.on(athlete, day):
-                        done += contacts(p)
-                if done > most:
-                    facts = {"where": region_words(limit), "done": done, "most": most, "week": week.begins}
-                    first = week.days[0]
+                        done += n.count(p)
+                if done > n.most:
+                    first, where = week.days[0], f"limit {region_words(n.limit)}"
+                    facts = {"where": where, "n": f"{done} {n.what}", "most": n.most, "week": week.begins}
                     tier = RULE.tier_at(problem, athlete, first)
-                    found.append(Finding(RULE.id, tier, done - most, athlete, first, "", facts, limit.line))
+                    over = done - n.most
+                    found.append(Finding(RULE.id, tier, over, athlete, first, "", facts, n.limit.line))
     return found
 
 
 def explain(finding: Finding) -> str:
     f = finding.facts
     return (
-        f"{finding.athlete}, limit {f['where']}: {f['done']} contacts in the week of {f['week']:%a %d %b}, "
+        f"{finding.athlete}, {f['where']}: {f['n']} in the week of {f['week']:%a %d %b}, "
         f"at most {f['most']}. Maybe take lighter versions, or leave hops and bounds out."
     )

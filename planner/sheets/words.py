@@ -208,6 +208,8 @@ def _own_caps(limit: Limit) -> list[str]:
         said.append(f"{gap} {'day' if gap == 1 else 'days'} between sessions that load it")
     if limit.contacts_a_week is not None:
         said.append(f"at most {limit.contacts_a_week} contacts a week")
+    if limit.hard_contacts_a_week is not None:
+        said.append(f"at most {limit.hard_contacts_a_week} hard contacts a week")
     if limit.landings_a_session is not None:
         landings = limit.landings_a_session
         said.append("no landings" if landings == 0 else f"at most {landings} landings a session")
