@@ -56,8 +56,9 @@ def value_of(kind: Any, found: object, where: str = "") -> Any:
     """
     origin, inner = get_origin(kind), get_args(kind)
     if origin in (Union, types.UnionType):
-        (kind,) = (k for k in inner if k is not type(None))
-        return None if found is None else value_of(kind, found, where)
+        kinds = [k for k in inner if k is not type(None)]
+        kind = next((k for k in kinds if type(found) is k), kinds[-1])
+        return None if found is None and len(kinds) < len(inner) else value_of(kind, found, where)
     if origin is tuple:
         return _tuple(inner, found, where)
     if origin is Mapping:

@@ -12,6 +12,7 @@ from planner.ledger.errors import (
 )
 from planner.ledger.file import ledger_path
 from planner.ledger.forgetting import Rewriting
+from planner.ledger.rescue import Rescue, damage, rescue
 from planner.ledger.rows import HistoryRow, StoredPlan
 from planner.ledger.store import Ledger
 
@@ -26,7 +27,10 @@ __all__ = [
     "LedgerTooNew",
     "LedgerUnknown",
     "LedgerUnwritable",
+    "Rescue",
     "Rewriting",
     "StoredPlan",
+    "damage",
     "ledger_path",
+    "rescue",
 ]

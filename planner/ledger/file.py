@@ -75,6 +75,18 @@ def writing(connection: sqlite3.Connection) -> Iterator[sqlite3.Connection]:
 
 
 @contextmanager
+def unguarded(connection: sqlite3.Connection) -> Iterator[None]:
+    """Inside a transaction: without the triggers that forbid changing and deleting, which then come back."""
+    sql = "SELECT name, sql FROM sqlite_master WHERE type = 'trigger' ORDER BY name"
+    triggers = connection.execute(sql).fetchall()
+    for name, _ in triggers:
+        connection.execute(f"DROP TRIGGER {name}")
+    yield  # an error rolls the whole transaction back, triggers included
+    for _, made in triggers:
+        connection.execute(made)
+
+
+@contextmanager
 def reading(connection: sqlite3.Connection) -> Iterator[sqlite3.Connection]:
     """Several reads of one and the same state."""
     connection.execute("BEGIN")

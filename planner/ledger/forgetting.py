@@ -20,6 +20,7 @@ from planner.domain.fact_record import fact_of, recorded_fact
 from planner.domain.facts import OF_HEALTH, Forgotten, people_of
 from planner.domain.record import canonical
 from planner.ledger.errors import LedgerUnknown
+from planner.ledger.file import unguarded
 from planner.ledger.rows import digest, seal_of
 
 OWN_WORDS = ("note", "felt", "reason", "aim", "measure", "text", "test")  # fields of free text
@@ -85,21 +86,16 @@ def forget(db: sqlite3.Connection, athlete: str, at: datetime, path: Path) -> Re
     """Rewrite every row that names a person or holds their health; inside one transaction."""
     number = db.execute("SELECT count(*) FROM rewritings").fetchone()[0] + 1
     blank = _Blanker.of(athlete, f"forgotten {number}", _everybody(db) - {athlete})
-    sql = "SELECT name, sql FROM sqlite_master WHERE type = 'trigger' ORDER BY name"
-    triggers = db.execute(sql).fetchall()
-    for name, _ in triggers:
-        db.execute(f"DROP TRIGGER {name}")
-    rows = _facts(db, blank) + _inputs(db, blank) + _revisions(db, blank) + _parts(db, blank)
-    if not rows:
-        raise LedgerUnknown(path, f"no row names '{athlete}'.", "the name is spelt otherwise.")
-    for (revision,) in db.execute("SELECT revision FROM seals ORDER BY revision").fetchall():
-        db.execute("UPDATE seals SET sha256 = ? WHERE revision = ?", (seal_of(db, revision), revision))
+    with unguarded(db):
+        rows = _facts(db, blank) + _inputs(db, blank) + _revisions(db, blank) + _parts(db, blank)
+        if not rows:
+            raise LedgerUnknown(path, f"no row names '{athlete}'.", "the name is spelt otherwise.")
+        for (revision,) in db.execute("SELECT revision FROM seals ORDER BY revision").fetchall():
+            db.execute("UPDATE seals SET sha256 = ? WHERE revision = ?", (seal_of(db, revision), revision))
     db.execute(
         "INSERT INTO rewritings (made_at, stands_now, rows) VALUES (?, ?, ?)",
         (at.isoformat(), blank.stands_now, rows),
     )
-    for _, sql in triggers:
-        db.execute(sql)
     return Rewriting(at, blank.stands_now, rows)
 
 
@@ -188,7 +184,7 @@ def _revisions(db: sqlite3.Connection, blank: _Blanker) -> int:
     sql = "SELECT number, reason, not_judged, remarks FROM revisions ORDER BY number"
     for number, reason, *sentences in db.execute(sql).fetchall():
         kept = [canonical([s for s in json.loads(text) if not blank.names(s)]) for text in sentences]
-        made = (blank.text(reason), *kept)
+        made = (REASON_GONE if blank.names(reason) else reason, *kept)
         if made != (reason, *sentences):
             update = "UPDATE revisions SET reason = ?, not_judged = ?, remarks = ? WHERE number = ?"
             db.execute(update, (*made, number))
