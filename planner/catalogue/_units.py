@@ -93,6 +93,7 @@ def _unit(where: str, unit_id: str, values: Mapping[str, Any], problems: list[st
     unit = Unit(
         id=unit_id,
         name=row.text("name"),
+        short=row.text("short", ""),
         family=row.text("family", among=FAMILIES),
         purpose=row.text("purpose"),
         demand=_demand(row),
