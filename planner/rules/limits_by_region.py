@@ -55,9 +55,6 @@ RULE = Rule(
         Example(
             "low-multi-jumps | -", 1, "a person ruled it out", _limit("knee", 6, banned=("low-multi-jumps",))
         ),
-        Example(
-            "mobility | extensive-tempo", 1, "a lighter day was asked for", _limit("whole", 4, lighter_only=True)
-        ),
         Example("flying-sprints | flying-sprints", 0, "cleared", _limit("hamstring", 6)),
     ),
 )
@@ -78,8 +75,6 @@ def _broken(limit: Limit, p: Placement) -> str:
     stage = return_stage(limit.stage)
     if p.unit.id in limit.banned or p.unit.family in limit.banned:
         return "was ruled out"
-    if limit.lighter_only and p.dose.word == "full" and not p.unit.recovery_only:
-        return "is not in its lighter version"
     if p.dose.neural > stage.most_neural:
         return f"is at level {p.dose.neural} of fast work, at most {stage.most_neural}"
     if limit.region == "illness" and p.dose.metabolic > stage.most_load:
