@@ -55,7 +55,7 @@ def test_killed_at_any_moment_no_confirmed_revision_is_lost(tmp_path: Path) -> N
     began = time.monotonic()
     kills, confirmed_ever = 0, record(block)
     usual = time.monotonic() - began
-    while kills < 25:
+    while kills < 25 or confirmed_ever <= 5:  # a busy machine may need some more
         read_end, write_end = os.pipe()
 
         def work(write_end: int = write_end) -> None:
@@ -74,7 +74,6 @@ def test_killed_at_any_moment_no_confirmed_revision_is_lost(tmp_path: Path) -> N
         assert set(confirmed) <= set(there)
         assert len(there) - max([confirmed_ever, *confirmed]) <= 1  # at most one written and not yet told
         confirmed_ever = len(there)
-    assert confirmed_ever > 5
     assert whole_revisions(block) == list(range(1, confirmed_ever + 1))
 
 
