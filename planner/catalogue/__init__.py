@@ -66,13 +66,13 @@ from planner.catalogue._weeks import (
 
 __all__ = [
     "EVENT_TYPES", "LIMIT_REGIONS", "PHASES", "PLACE_KINDS", "SEASON_SHAPES",
-    "CatalogueError", "Easing", "Event", "GivesWay", "Phase", "ReturnStage", "SeasonShape", "Substitution",
-    "Taper", "WeeklyCaps", "WeeklyCounts",
+    "CatalogueError", "Easing", "Event", "GivesWay", "Phase", "ReturnStage", "SeasonShape",
+    "Substitution", "Taper", "WeeklyCaps", "WeeklyCounts",
     "amount_after_gap", "below_minimum_factor", "competition_demand", "count_sets", "default_pattern",
     "easing", "event", "event_type", "gives_way", "has_own_table", "hours_after_competition",
-    "hours_after_long_trip", "hours_to_neural_2_after_combined_events", "importance", "key_families", "main_units",
-    "last_date_floor", "limit_regions", "load_on", "loading_pattern", "loading_patterns", "needs_to_advance",
-    "own_unit", "phases", "return_stage", "return_stages", "return_test", "return_to_speed", "season_shape",
-    "substitution", "taper", "technical_families", "unit", "units", "units_from", "weekly_caps",
-    "weekly_counts", "weekly_counts_for", "weekly_volumes",
+    "hours_after_long_trip", "hours_to_neural_2_after_combined_events", "importance", "key_families",
+    "last_date_floor", "limit_regions", "load_on", "loading_pattern", "loading_patterns", "main_units",
+    "needs_to_advance", "own_unit", "phases", "return_stage", "return_stages", "return_test",
+    "return_to_speed", "season_shape", "substitution", "taper", "technical_families", "unit", "units",
+    "units_from", "weekly_caps", "weekly_counts", "weekly_counts_for", "weekly_volumes",
 ]  # fmt: skip

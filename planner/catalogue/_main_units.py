@@ -18,7 +18,8 @@ def main_units(phase: str) -> Mapping[str, tuple[str, ...]]:
     wrong: list[str] = []
     for family, names in read(DATA / "main_units.toml").get(phase, {}).items():
         if family not in FAMILIES:
-            wrong.append(problem("main_units.toml", f"{phase}.{family}", family, "a family", "mind the spelling."))
+            where = f"{phase}.{family}"
+            wrong.append(problem("main_units.toml", where, family, "a family", "mind the spelling."))
         for name in names:
             if name not in units():
                 where = f"{phase}.{family}"

@@ -82,7 +82,7 @@ def units(
         return
     for u in chosen:
         levels = ", ".join(f"{k} {r.low}-{r.high}" for k, r in u.amounts.items())
-        print(textwrap.shorten(f"{u.id:<26} {u.family:<18} {u.measure}: {levels}", 120) if not unit else u.name)
+        print(u.name if unit else textwrap.shorten(f"{u.id}: {u.family}, {u.measure} {levels}", WIDTH))
         if unit:
             for label, text in (
                 ("purpose", u.purpose),
@@ -90,7 +90,7 @@ def units(
                 ("amount", f"{u.measure}: {levels}"),
                 ("demand", f"neural {u.demand.neural}, metabolic {u.demand.metabolic} (0-3)"),
                 ("loads 0-3", ", ".join(f"{k} {v}" for k, v in u.demand.loads.items() if v)),
-                ("hours", f"{u.hours_neural} before the next fast unit, {u.hours_region} for the same region"),
+                ("hours", f"{u.hours_neural} before fast work, {u.hours_region} for the same region"),
                 ("coach", ("no eyes needed", "nearby", "full attention")[u.eyes]),
                 ("recovery", u.recovery),
                 ("shoes", u.shoes),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import typer
 
 from planner.cli.clock import BadNow
@@ -11,21 +13,23 @@ OUR_BUG = 1
 YOUR_FILE = 2
 NOT_WRITTEN = 5
 # What typer raises for wrong arguments stands in a private place that moves between its versions.
-WrongArguments = next(c for c in typer.BadParameter.__mro__ if c.__name__ == "ClickException")
+WRONG_ARGUMENTS = next(c for c in typer.BadParameter.__mro__ if c.__name__ == "ClickException")
 
 
 def ending(error: Exception) -> tuple[int, str]:
     """The exit code of an error, and what is said of it."""
+    if isinstance(error, WRONG_ARGUMENTS):
+        wrong: Any = error
+        return YOUR_FILE, f"{wrong.format_message()}\nMaybe look at 'planner --help'."
     match error:
         case Told():
             return error.exit_code, str(error)
         case BadNow():
             return YOUR_FILE, str(error)
-        case WrongArguments():
-            return YOUR_FILE, f"{error.format_message()}\nMaybe look at 'planner --help'."
         case OSError():
             what = f"{error.filename}: " if error.filename else ""
-            return NOT_WRITTEN, f"{what}{error.strerror or error}; nothing was recorded.\nMaybe free some space."
+            said = f"{what}{error.strerror or error}; nothing was recorded."
+            return NOT_WRITTEN, f"{said}\nMaybe free some space."
         case OurBug():
             return OUR_BUG, f"This is our bug, not yours: {error}\nNothing was recorded or printed."
         case _:

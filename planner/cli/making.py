@@ -65,7 +65,8 @@ def new(
     source = None
     if like:
         source = Path(like) if Path(like).is_file() else _example(like)
-    print(f"Wrote {write_new(folder, like=source, workbook=workbook)}. Fill it in, then: planner check {folder}")
+    written = write_new(folder, like=source, workbook=workbook)
+    print(f"Wrote {written}. Fill it in, then: planner check {folder}")
 
 
 def check(file: File, as_json: Json = False) -> None:
