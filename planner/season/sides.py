@@ -14,8 +14,9 @@ from planner.domain.units import REGIONS, Region, Side, Unit
 
 ONE_SIDED = ("take-off", "trail")
 # Percent of drill take-offs on the other leg: under 18, and up to 15 years (40-50).
-# Focke, Spancken, Stockinger, Thürer, Stein 2016, European Journal of Sport Science (61 young athletes, 12 weeks of two-sided practice: +5.2 % against
-# +3.4 % on the take-off leg); the percents themselves: common practice, no source.
+# Focke, Spancken, Stockinger, Thürer, Stein 2016, European Journal of Sport Science: 61 young athletes,
+# 12 weeks of two-sided practice, +5.2 % against +3.4 % on the take-off leg. The percents themselves: common
+# practice, no source.
 YOUTH_OTHER_LEG = 30
 CHILD_OTHER_LEG = 45
 EVEN = 50
