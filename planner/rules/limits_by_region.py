@@ -75,6 +75,8 @@ def _broken(limit: Limit, p: Placement) -> str:
     stage = return_stage(limit.stage)
     if p.unit.id in limit.banned or p.unit.family in limit.banned:
         return "was ruled out"
+    if limit.hold_back:
+        return ""  # a ceiling without a region: a rule of its own
     if p.dose.neural > stage.most_neural:
         return f"is at level {p.dose.neural} of fast work, at most {stage.most_neural}"
     if limit.region == "illness" and p.dose.metabolic > stage.most_load:
