@@ -1,0 +1,104 @@
+"""What a coach of juniors would look for first in the eight weeks."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+
+from conftest import Planned
+
+MAREN, BASTIAN, KIT, ANOUK, RAFE = "Maren B.", "Bastian L.", "Kit O.", "Anouk D.", "Rafe K."
+
+
+def test_every_must_is_kept(juniors: Planned) -> None:
+    assert juniors.outcome.musts_broken == ()
+
+
+def test_never_more_than_two_fast_days_a_week(juniors: Planned) -> None:
+    for athlete in juniors.problem.athletes:
+        for week in juniors.problem.weeks[athlete]:
+            assert len(juniors.view.fast_days(week)) <= 2, f"{athlete}, {week.begins}"
+
+
+def test_no_depth_jumps_and_no_hard_bounds(juniors: Planned) -> None:
+    for p in juniors.outcome.plan.placements:
+        assert p.unit.id != "depth-jumps"
+        if p.unit.id == "intensive-bounds":  # standing and two-legged only, from 14 on
+            age = juniors.problem.block.athlete(p.athlete).age_on(p.day)
+            assert age is not None and age >= 14 and p.dose.amount <= 24
+
+
+def test_full_triple_jumps_are_few_and_not_for_the_youngest(juniors: Planned) -> None:
+    for athlete in juniors.problem.block.athletes:
+        for week in juniors.problem.weeks[athlete.name]:
+            full = [p for p in juniors.view.in_week(week) if p.unit.id == "full-triple-jumps"]
+            age = athlete.age_on(week.begins) or 0
+            assert sum(p.dose.amount for p in full) <= (3 if age >= 14 else 0)
+
+
+def test_both_legs_in_drills(juniors: Planned) -> None:
+    """At least 30 % of a week's drill take-offs on the other leg; about half where both are equal."""
+    for athlete in juniors.problem.block.athletes:
+        for week in juniors.problem.weeks[athlete.name]:
+            doses = [p.dose for p in juniors.view.in_week(week)]
+            own = sum(d.drill_take_offs.get(athlete.take_off_leg, 0) for d in doses)
+            every = sum(sum(d.drill_take_offs.values()) for d in doses)
+            least = 45 if athlete.name == KIT else 30
+            assert 100 * (every - own) >= least * every, f"{athlete.name}, {week.begins}: {every - own}/{every}"
+
+
+def test_weekly_hours_with_other_sport_stay_below_the_age(juniors: Planned) -> None:
+    """Hours a week up to the age in years: National Athletic Trainers' Association, youth statement 2019."""
+    for athlete in juniors.problem.block.athletes:
+        other = sum(athlete.other_sport_minutes.values())
+        for week in juniors.problem.weeks[athlete.name]:
+            trained = sum(juniors.view.day_minutes(athlete.name, d) for d in week.days)
+            assert other + trained <= 60 * (athlete.age_on(week.begins) or 0), f"{athlete.name}, {week.begins}"
+
+
+def test_two_days_free_of_organised_sport(juniors: Planned) -> None:
+    """With football on three days the optional Saturday goes: no more than two evenings are left."""
+    for week in juniors.problem.weeks[ANOUK]:
+        busy = {d for d in week.days if juniors.view.on(ANOUK, d)} | {
+            d for d in week.days if d.weekday() in (0, 2, 6)
+        }
+        meets = [d for d in week.days if juniors.problem.competition_on(ANOUK, d)]
+        if not meets:
+            assert len(week.days) - len(busy) >= 2, f"{week.begins}: {sorted(busy)}"
+
+
+def test_examinations_make_a_light_week(juniors: Planned) -> None:
+    for athlete in (MAREN, BASTIAN):
+        weeks = juniors.problem.weeks[athlete]
+        exam = next(w for w in weeks if w.exam_week)
+        assert exam.begins == date(2027, 5, 31)
+        loads = {w.begins: sum(p.dose.load for p in juniors.view.in_week(w)) for w in weeks}
+        loading = [loads[w.begins] for w in weeks if w.kind == "loading"]
+        assert loads[exam.begins] <= 60 * max(loading) // 100
+
+
+def test_the_evening_without_a_second_adult_is_explained(juniors: Planned) -> None:
+    evening = date(2027, 5, 27)
+    assert not juniors.view.in_slot(evening, "evening")
+    told = [r for r in juniors.remarks if "27 May" in r]
+    assert told, juniors.remarks
+    assert any("1 adults" in r and "2 are needed" in r for r in told), told
+
+
+def test_the_main_competition_is_met_fresh(juniors: Planned) -> None:
+    """Three to five days of taper for novices: common practice, no source."""
+    for athlete in juniors.problem.athletes:
+        before = [d for d in juniors.problem.days if date(2027, 6, 8) <= d < date(2027, 6, 12)]
+        loads = [juniors.view.day_load(athlete, d) for d in before]
+        usual = [
+            juniors.view.day_load(athlete, d) for d in juniors.problem.days if d < date(2027, 6, 5)
+        ]
+        trained = sorted(x for x in usual if x)
+        if trained:
+            assert sum(loads) <= 2 * trained[-1], athlete
+
+
+def test_a_limit_at_stage_three_takes_the_landings_out(juniors: Planned) -> None:
+    for p in juniors.view.of(RAFE):
+        assert p.begins >= datetime(2027, 4, 26)
+        assert p.dose.loads.get(("calf-achilles", "left"), 0) <= 1
+        assert p.dose.counters.get("landings", 0) == 0
