@@ -43,7 +43,8 @@ def test_both_legs_in_drills(juniors: Planned) -> None:
             own = sum(d.drill_take_offs.get(athlete.take_off_leg, 0) for d in doses)
             every = sum(sum(d.drill_take_offs.values()) for d in doses)
             least = 45 if athlete.name == KIT else 30
-            assert 100 * (every - own) >= least * every, f"{athlete.name}, {week.begins}: {every - own}/{every}"
+            where = f"{athlete.name}, {week.begins}: {every - own} of {every}"
+            assert 100 * (every - own) >= least * every, where
 
 
 def test_weekly_hours_with_other_sport_stay_below_the_age(juniors: Planned) -> None:
@@ -52,7 +53,8 @@ def test_weekly_hours_with_other_sport_stay_below_the_age(juniors: Planned) -> N
         other = sum(athlete.other_sport_minutes.values())
         for week in juniors.problem.weeks[athlete.name]:
             trained = sum(juniors.view.day_minutes(athlete.name, d) for d in week.days)
-            assert other + trained <= 60 * (athlete.age_on(week.begins) or 0), f"{athlete.name}, {week.begins}"
+            age = athlete.age_on(week.begins) or 0
+            assert other + trained <= 60 * age, f"{athlete.name}, {week.begins}"
 
 
 def test_two_days_free_of_organised_sport(juniors: Planned) -> None:
