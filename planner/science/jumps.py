@@ -184,6 +184,10 @@ def boards_for(poor_day: int, boards: Sequence[int] = BOARDS_CM) -> tuple[int, .
     return tuple(board for board in sorted(set(boards)) if allowed.low <= board <= allowed.high)
 
 
+# Level -> (percent of take-offs, centimetres behind the line they lie within, most fouls in percent).
+ACCURACY_AIMS = {"novice": (50, 20, 35), "developing": (60, 15, 30), "advanced": (70, 10, 25)}  # no source
+
+
 @dataclass(frozen=True)
 class Accuracy:
     """Take-offs of a session: how many, fouls, median reading (+ past the line) and the middle half, cm."""

@@ -152,6 +152,7 @@ class SprintFit:
     first_error_mps2: float
     residuals_s: tuple[float, ...]
     residual_error_s: float
+    covariance: tuple[tuple[float, float], tuple[float, float]]  # of top speed and first acceleration
     shift_s: float = 0.0
     flying_m: float = 0.0
     free_error: float = 0.0  # standard error of the shift (s) or the flying distance (m), if one was fitted
@@ -236,7 +237,34 @@ def fit(splits: Sequence[Split], *, free: Free = "nothing", shift_s: float = 0.0
         first_error_mps2=errors[1],
         residuals_s=found.residuals,
         residual_error_s=found.residual_error,
+        covariance=(
+            (found.covariance[0][0], found.covariance[0][1]),
+            (found.covariance[1][0], found.covariance[1][1]),
+        ),
         shift_s=extra if free == "time shift" else shift_s,
         flying_m=extra if free == "flying distance" else 0.0,
         free_error=errors[2] if free != "nothing" else 0.0,
     )
+
+
+def time_doubt_s(fitted: SprintFit, metres: float) -> float:
+    """Standard error, in seconds, of the fitted curve's time at a distance from the start.
+
+    From the splits of this one run, by the slope of time on both figures; derived. Beyond the last gate it
+    grows, and the curve itself no longer holds.
+    """
+    within(metres, 0.5, MOST_METRES, "the distance is", "m", "centimetres were meant.")
+    top, first = fitted.sprint.top_mps, fitted.sprint.first_mps2
+
+    def time(more_top: float, more_first: float) -> float:
+        return _curve_time_s(top + more_top, (top + more_top) / (first + more_first), metres)
+
+    step = 1e-5
+    slopes = (
+        (time(step, 0) - time(-step, 0)) / (2 * step),
+        (time(0, step) - time(0, -step)) / (2 * step),
+    )
+    variance = sum(
+        slopes[i] * slopes[j] * fitted.covariance[i][j] for i, j in itertools.product(range(2), repeat=2)
+    )
+    return math.sqrt(max(0.0, variance))

@@ -24,6 +24,7 @@ from planner.science import (
     travel,
     wind,
 )
+from planner.science import short_run_up as short
 from planner.science.errors import OutOfReach
 from planner.science.sprint import Split, Sprint
 
@@ -98,6 +99,9 @@ REFUSED: list[tuple[str, Callable[..., Any], tuple[Any, ...], str]] = [
     ("no board for so short a jump", jumps.board_range_cm, (500,), "tape"),
     ("one reading", jumps.accuracy, ((-5,),), "two or more"),
     ("steps changed places", run_up.Steps, (2.0, 1.0), "changed places"),
+    ("jumps of two events", short.Pair, (1250, 620, 3), "different events"),
+    ("a short run-up of 20 steps", short.place_of, ("long jump", 20, 600, 650), "full run-up"),
+    ("a short high jump", short.place_of, ("high jump", 6, 160, 180), "long or the triple jump"),
     ("no steps", run_up.start_mark_m, (0, STEPS), "2 to 24"),
     ("a check mark behind the board", run_up.check_mark, (16, 16, STEPS), "1 to 15"),
     ("a mark of another run-up", run_up.own_steps, (16, 12.0, STEPS), "another run-up"),

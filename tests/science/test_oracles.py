@@ -75,6 +75,22 @@ def test_fits_and_standard_errors_are_those_of_curve_fit(
     assert [found.top_error_mps, found.first_error_mps2] == pytest.approx(errors, rel=1e-3)
 
 
+@pytest.mark.parametrize("metres", [10.0, 40.0, 60.0])
+def test_the_doubt_of_a_time_is_that_of_the_closed_form(metres: float) -> None:
+    """Gradient of t(d) by symbolic means: dt/dtop and dt/dfirst from d(t) held constant."""
+    found = sprint.fit(splits(GATES, TIMES))
+    top, first = found.sprint.top_mps, found.sprint.first_mps2
+    t = sprint.time_at(found.sprint, metres)
+    tau, left = top / first, math.exp(-t * first / top)
+    speed = top * (1 - left)
+    # d = top t - top^2/first (1 - exp(-t first/top)): partial derivatives, then the implicit function theorem
+    by_top = t - 2 * tau * (1 - left) + t * left
+    by_first = tau**2 * (1 - left) - t * tau * left
+    gradient = numpy.array([-by_top / speed, -by_first / speed])
+    theirs = math.sqrt(gradient @ numpy.array(found.covariance) @ gradient)
+    assert sprint.time_doubt_s(found, metres) == pytest.approx(theirs, rel=1e-5)
+
+
 def test_a_fit_with_noise_lies_within_its_own_doubt() -> None:
     """Gates read to a hundredth: the generator lies within four standard errors of the fit."""
     runner = Sprint(8.7, 1.15)

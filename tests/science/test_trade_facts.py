@@ -6,7 +6,8 @@ from fractions import Fraction
 
 import pytest
 
-from planner.science import jumps, pace, run_up
+from planner.science import jumps, pace, run_up, taper
+from planner.science.short_run_up import Pair, place_of, suggests
 
 
 def test_two_phases_of_980_come_to_14_metres_or_to_15() -> None:
@@ -109,3 +110,36 @@ def test_accuracy_of_a_session() -> None:
     assert (found.count, found.fouls, found.close, found.median) == (10, 2, 4, -7.5)
     assert found.foul_percent == 20
     assert found.middle_half == pytest.approx(11.0)
+
+
+def test_a_ten_step_jump_at_92_percent_stands_above_the_usual_band() -> None:
+    """The best may be due; no figure is given without three own pairs."""
+    assert place_of("long jump", 10, 644, 700) == "above the usual band"
+    assert place_of("long jump", 10, 637, 700) == "in the usual band"
+    assert place_of("long jump", 10, 601, 700) == "below the usual band"
+    assert place_of("triple jump", 10, 1288, 1400) == "in the usual band"
+    assert place_of("long jump", 9, 581, 700) == "below the usual band"
+    assert place_of("long jump", 9, 588, 700) == "in the usual band"
+    assert suggests(644, [Pair(620, 690, 3), Pair(615, 688, 14)]) is None
+
+
+def test_three_own_pairs_within_three_weeks_give_a_range() -> None:
+    pairs = [Pair(600, 660, 5), Pair(600, 672, 21), Pair(620, 682, 0), Pair(500, 700, 22)]
+    found = suggests(610, pairs)
+    assert found is not None
+    between, count = found
+    assert (between.low, between.high, count) == (671, 683, 3)
+
+
+@pytest.mark.parametrize(("cut", "effect"), [(0, -0.02), (20, -0.02), (21, 0.27), (40, 0.27), (41, 0.72),
+    (60, 0.72), (61, 0.27), (100, 0.27)])
+def test_bands_of_volume_cut(cut: int, effect: float) -> None:
+    """Bosquet L and others 2007, Medicine and Science in Sports and Exercise 39(8):1358-1365."""
+    assert taper.effect_of_cut(cut).effect == effect
+
+
+@pytest.mark.parametrize(("days", "effect"), [(7, 0.17), (8, 0.59), (14, 0.59), (15, 0.28), (21, 0.28),
+    (22, 0.31)])
+def test_bands_of_taper_days(days: int, effect: float) -> None:
+    """Bosquet L and others 2007, Medicine and Science in Sports and Exercise 39(8):1358-1365."""
+    assert taper.effect_of_days(days).effect == effect
