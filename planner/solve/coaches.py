@@ -16,6 +16,7 @@ from planner.domain.problem import Problem
 
 ADULT = 18  # years
 FULL_ATTENTION = 2
+GRID = 5  # minutes, the grid of a coach's page
 MOST_TRIED = 20_000  # ways to share a slot's groups among coaches; beyond it groups are given out one by one
 
 
@@ -27,7 +28,8 @@ class Group:
 
     @property
     def minutes(self) -> int:
-        return max(p.dose.minutes for p in self.placements)
+        longest = max(p.dose.minutes for p in self.placements)
+        return -(-longest // GRID) * GRID
 
     @property
     def family(self) -> str:

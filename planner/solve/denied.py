@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date, timedelta
 
 from planner.domain.finding import Finding
@@ -12,12 +12,15 @@ from planner.review import review
 from planner.rules import BookRule, book
 from planner.solve.assumed import irreducible_rows
 from planner.solve.conflict import cause_of
+from planner.solve.greedy import Greedy
 from planner.solve.refused import Cause, refused, units_in, units_named
 from planner.solve.rows import RowStore, write_rows
 
-ASKED = ("weekly_minimum", "wishes")  # rules whose findings a coach asks 'why?' about
+ASKED = ("weekly_minimum", "main_unit_of_the_phase", "wishes")  # whose findings make a coach ask 'why?'
 MOST_REMARKS = 40  # sentences; a plan with more of them needs another block file, not a longer list
-NEXT_DAYS = timedelta(days=7)  # musts of other athletes this near to a day are looked at too
+# How far around a finding's days musts are looked at: fewer can hide a collision, never invent one.
+DAYS_BEFORE, DAYS_AFTER = timedelta(days=14), timedelta(days=7)  # the athlete's own
+DAYS_OF_OTHERS = timedelta(days=2)
 
 
 def shortfalls(
@@ -26,24 +29,43 @@ def shortfalls(
     stop: Callable[[], bool] | None = None,
     rules: Mapping[str, BookRule] | None = None,
 ) -> tuple[str, ...]:
-    """For every weekly minimum and wish the plan does not give and no plan could: one sentence each."""
+    """For every weekly minimum, main unit and wish the plan does not give and no plan could: one sentence.
+
+    The same thing denied by the same causes in several weeks is said once, with the other dates.
+    """
     told = book() if rules is None else rules
     findings = [f for f in review(plan, problem).findings if f.rule in ASKED and f.tier != "must"]
-    store: RowStore | None = None
-    said = []
-    for finding in findings[:MOST_REMARKS]:
-        if stop is not None and stop():
+    if not findings:
+        return ()
+    asking = Asking(write_rows(problem, told), plan, told, stop)
+    said: dict[tuple[object, ...], list[tuple[Finding, tuple[Cause, ...]]]] = {}
+    for finding in findings:
+        if (stop is not None and stop()) or len(said) >= MOST_REMARKS:
             break
-        store = store or write_rows(problem, told)
-        causes = cannot_be_had(store, plan, finding, told, stop)
-        if causes:
-            said.append(_sentence(told, finding, causes))
-    return tuple(dict.fromkeys(said))
+        if causes := asking.why_not(finding):
+            what = (finding.rule, finding.athlete, *(str(v) for v in finding.facts.values()))
+            same = (what, frozenset((c.rule, c.line) for c in causes))
+            said.setdefault(same, []).append((finding, causes))
+    return tuple(_sentence(told, denials) for denials in said.values())
 
 
-def _sentence(rules: Mapping[str, BookRule], finding: Finding, causes: tuple[Cause, ...]) -> str:
+def _sentence(rules: Mapping[str, BookRule], denials: list[tuple[Finding, tuple[Cause, ...]]]) -> str:
+    finding, causes = denials[0]
     asked = rules[finding.rule].explain(finding).split(" Maybe ")[0].rstrip(".")
-    return f"{asked}: cannot be had, because: " + " ".join(str(c) for c in causes)
+    others = [f"{f.day:%a %d %b}" for f, _ in denials[1:] if f.day is not None]
+    more = f" The same holds for {', '.join(others)}." if others else ""
+    alike: dict[tuple[object, ...], list[Cause]] = {}
+    for c in causes:
+        alike.setdefault((c.rule, c.where.athlete, c.line, c.rule == "" and c.sentence), []).append(c)
+    because = "; ".join(_fact(same) for same in alike.values())
+    return f"{asked}: cannot be had, because: {because}.{more}"
+
+
+def _fact(causes: list[Cause]) -> str:
+    """Causes of one rule and line in one clause: the first in full, without its remedy, and how many more."""
+    text = causes[0].sentence.split(" Maybe ")[0].rstrip(".")
+    line = f" ({causes[0].line})" if causes[0].line else ""
+    return text + (f" (and {len(causes) - 1} more of the kind)" if len(causes) > 1 else "") + line
 
 
 def cannot_be_had(
@@ -58,25 +80,65 @@ def cannot_be_had(
     The finding's row alone is made a must. The causes are an irreducible set of musts, and what was
     impossible from the start (closed, away, limited) for the units that would help.
     """
-    told = book() if rules is None else rules
-    row = _row_of(store, plan, finding)
-    if row is None:
-        return None
-    found = None
-    for musts in (_own_musts(store, finding), _near_musts(store, finding)):
-        found = irreducible_rows(store, {*musts, row}, 0, stop, kept_last={row: 1})
-        if found is not None:
-            break
-    if found is None:
-        return None
-    causes = [cause_of(store, told, g, chosen) for g, chosen in found.items() if row not in g]
-    units = units_named(store.problem, finding) or units_in(store, row)
-    return (*causes, *refused(store.problem, finding, units, *_span(store.problem, finding))) or None
+    return Asking(store, plan, book() if rules is None else rules, stop).why_not(finding)
 
 
-def _row_of(store: RowStore, plan: Plan, finding: Finding) -> int | None:
+class Asking:
+    """Questions about one plan: what is looked up once serves all of them."""
+
+    def __init__(
+        self,
+        store: RowStore,
+        plan: Plan,
+        rules: Mapping[str, BookRule],
+        stop: Callable[[], bool] | None = None,
+    ) -> None:
+        self.store = store
+        self.rules = rules
+        self.stop = stop
+        self._values = store.values(frozenset(plan.placements))
+        by_hand = Greedy(store)
+        by_hand.place_fixed()
+        by_hand.repair()
+        self._bare = by_hand.state  # what the musts ask for, and nothing else
+        self._chosen = tuple(self._bare.chosen)
+
+    def why_not(self, finding: Finding) -> tuple[Cause, ...] | None:
+        """See `cannot_be_had`."""
+        store, problem = self.store, self.store.problem
+        row = _row_of(store, self._values, finding)
+        if row is None or self._easily_had(row):
+            return None
+        found = None
+        for musts in (_own_musts(store, finding), _near_musts(store, finding)):
+            found = irreducible_rows(store, {*musts, row}, 0, self.stop, kept_last={row: 1})
+            if found is not None:
+                break
+        if found is None:
+            return None
+        causes = [cause_of(store, self.rules, g, chosen) for g, chosen in found.items() if row not in g]
+        units = units_named(problem, finding) or units_in(store, row)
+        return (*causes, *refused(problem, finding, units, *_span(problem, finding))) or None
+
+    def _easily_had(self, row: int) -> bool:
+        """Does adding one thing after another to the barest plan reach what is asked? Then it can be had."""
+        state = self._bare
+        if state.price.must:
+            return False
+        try:
+            while state.breach_of(row):
+                free = [(c, 1) for c in state.welcome_for(row) if not state.values[c]]
+                good = (o for o in free if state.helps(row, [o]) and state.trial([o]).must <= 0)
+                if (choice := next(good, None)) is None:
+                    return False
+                state.apply([choice])
+            return True
+        finally:
+            state.set_to(self._chosen)
+
+
+def _row_of(store: RowStore, values: Sequence[int], finding: Finding) -> int | None:
     """The broken row behind a finding: same rule and place, then same units, then same amount."""
-    values = store.values(frozenset(plan.placements))
     wanted = units_named(store.problem, finding)
     best: tuple[tuple[bool, bool], int] | None = None
     for i, row in enumerate(store.rows):
@@ -92,16 +154,23 @@ def _row_of(store: RowStore, plan: Plan, finding: Finding) -> int | None:
 
 
 def _own_musts(store: RowStore, finding: Finding) -> list[int]:
-    own = (finding.athlete, "") if not finding.athlete else (finding.athlete,)
-    return [i for i, r in enumerate(store.rows) if r.tier == "must" and r.where.athlete in own]
+    first, last = _span(store.problem, finding)
+    return _musts(store, first - DAYS_BEFORE, last + DAYS_AFTER, finding.athlete)
 
 
 def _near_musts(store: RowStore, finding: Finding) -> list[int]:
     """Musts of everybody around the finding's days: enough to show a collision over shared places."""
     first, last = _span(store.problem, finding)
+    near = _musts(store, first - DAYS_OF_OTHERS, last + DAYS_OF_OTHERS, None)
+    return sorted({*near, *_own_musts(store, finding)})
+
+
+def _musts(store: RowStore, first: date, last: date, athlete: str | None) -> list[int]:
     return [
         i for i, r in enumerate(store.rows)
-        if r.tier == "must" and (r.where.day is None or first - NEXT_DAYS <= r.where.day <= last + NEXT_DAYS)
+        if r.tier == "must"
+        and (athlete is None or r.where.athlete == athlete)
+        and (r.where.day is None or first <= r.where.day <= last)
     ]  # fmt: skip
 
 

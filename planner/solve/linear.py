@@ -12,7 +12,7 @@ from `RowStore.evaluate`, never from a solver's columns.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
@@ -110,12 +110,8 @@ class LinearModel:
         )
 
 
-def linear_model(store: RowStore, hard: Mapping[int, bool] | None = None) -> LinearModel:
-    """Write the store out.
-
-    `hard` overrides by row number: True makes a row hold although its tier is lower, False leaves a row
-    out altogether (so that one line of the coach can be tried without).
-    """
+def linear_model(store: RowStore, only: Collection[int] | None = None) -> LinearModel:
+    """Write the store out. With `only` (row numbers), these rows and no others, each of them as a must."""
     model = LinearModel(store)
     for column in store.columns:
         model.low.append(column.low)
@@ -123,12 +119,10 @@ def linear_model(store: RowStore, hard: Mapping[int, bool] | None = None) -> Lin
     model.objective = {"should": {}, "prefer": {}}
     model.constant = {"should": 0, "prefer": 0}
     sides = _Sides(store)
-    for i, row in enumerate(store.rows):
-        as_must = (hard or {}).get(i, row.tier == "must" or None)
-        if as_must is False:
-            continue
+    for i in range(len(store.rows)) if only is None else sorted(only):
+        row = store.rows[i]
         sides.note_row(row)
-        if as_must:
+        if only is not None or row.tier == "must":
             model.add_row(row.terms, row.low, row.high, "says", i)
             _tighten_both(model, row.terms, row.low, row.high, i)
         elif not _priced_directly(model, row):

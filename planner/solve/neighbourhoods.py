@@ -1,8 +1,8 @@
 """The parts in which a larger plan is improved, in a fixed order.
 
-A person's week, the squad's two days, two people's week, a person's fortnight: what a coach would take in
-hand at once. Weekly counts bind inside a person's week, shared places and training together bind across the
-squad on a day; each kind of part frees what the others leave tied.
+A person's week, the squad's two days, the squad's week, a person's fortnight, two people's week: what a
+coach would take in hand at once. Weekly counts bind inside a person's week, shared places and training
+together bind across the squad on a day; each kind of part frees what the others leave tied.
 """
 
 from __future__ import annotations
@@ -12,10 +12,10 @@ from datetime import date, timedelta
 from itertools import combinations
 
 from planner.domain.plan import Placement
+from planner.solve.parts import Part
 from planner.solve.rows import RowStore
 
 LARGEST = 1600  # candidates in a part at most; larger ones seldom end within their share of the budget
-Part = tuple[int, ...]  # columns of candidates
 
 
 def parts_of(store: RowStore) -> list[list[Part]]:
@@ -29,10 +29,10 @@ def parts_of(store: RowStore) -> list[list[Part]]:
     kinds = [
         _grouped(store, lambda p: [(weeks[p.day], p.athlete)]),
         _grouped(store, lambda p: [(days[p.day],)]),
-        _grouped(store, lambda p: [(weeks[p.day], i) for i, two in enumerate(pairs) if p.athlete in two]),
         _grouped(store, lambda p: [(odd[p.day],)]),
-        _grouped(store, lambda p: [(m, p.athlete) for m in _fortnights(weeks[p.day], mondays)]),
         _grouped(store, lambda p: [(weeks[p.day],)]),
+        _grouped(store, lambda p: [(m, p.athlete) for m in _fortnights(weeks[p.day], mondays)]),
+        _grouped(store, lambda p: [(weeks[p.day], i) for i, two in enumerate(pairs) if p.athlete in two]),
     ]
     return [kind for kind in kinds if kind]
 

@@ -9,6 +9,7 @@ from planner.solve.cpsat import Answer, Limits, Written
 from planner.solve.linear import LinearModel
 from planner.solve.state import State
 
+SHARE_UNRELAXED = 0.6  # of a tier's budget at most, without the linear relaxation
 SHARE_OF_SHOULD = 0.75  # of the budget at most; what it leaves over goes to prefer
 TIER_ORDER: tuple[Tier, ...] = ("should", "prefer")
 
@@ -46,12 +47,21 @@ def solve_in_one_piece(model: LinearModel, state: State, limits: Limits) -> Cert
 
 
 def _one_tier(written: Written, state: State, tier: Tier, limits: Limits) -> Answer:
+    """First without the linear relaxation, then with it unless proved: together one answer."""
     model = written.model
     written.minimise(written.terms(tier), model.constant[tier])
-    written.hint(model.complete(state.values))
-    answer = written.run(limits)
-    take_if_better(state, answer)
-    return answer
+    spent, bound = 0.0, None
+    for relaxed, share in ((False, SHARE_UNRELAXED), (True, 1.0)):
+        written.hint(model.complete(state.values))
+        budget = limits.budget * share - spent
+        answer = written.run(replace(limits, budget=max(0.0, budget), relaxed=relaxed))
+        take_if_better(state, answer)
+        spent += answer.spent
+        bound = max((b for b in (bound, answer.bound) if b is not None), default=None)
+        value = state.price.should if tier == "should" else state.price.prefer
+        if answer.stopped or bound == value:
+            break
+    return replace(answer, bound=bound, spent=spent)
 
 
 def take_if_better(state: State, answer: Answer, *, or_equal: bool = False) -> bool:

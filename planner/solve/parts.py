@@ -6,7 +6,8 @@ the rows as numbers, so a part's model is as small as the part.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from array import array
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from planner.solve.cpsat import Limits, Written
@@ -15,6 +16,9 @@ from planner.solve.one_piece import take_if_better
 from planner.solve.state import State
 
 SECONDS_PER_ROW = 4e-5  # deterministic seconds charged for writing a row, so that budgets resemble seconds
+
+
+Part = tuple[int, ...]  # columns of candidates, ascending
 
 
 @dataclass(frozen=True)
@@ -33,6 +37,10 @@ class Parts:
     def __init__(self, model: LinearModel) -> None:
         self.model = model
         self._rows_of: list[list[int]] = [[] for _ in model.low]
+        self._reached: dict[Part, tuple[array[int], array[int]]] = {}
+        self._moved = [0] * len(model.rows)  # row -> number of the solve that last moved it
+        self._proved: dict[Part, int] = {}
+        self._solves = 0
         for r, row in enumerate(model.rows):
             for c in row.columns:
                 self._rows_of[c].append(r)
@@ -41,8 +49,14 @@ class Parts:
             for _, c in column.terms:
                 self._worked_from[c].append(i)
 
-    def reach(self, candidates: Iterable[int]) -> tuple[set[int], set[int]]:
-        """All columns that can move with these candidates, and all rows those columns stand in."""
+    def reach(self, part: Part) -> tuple[array[int], array[int]]:
+        """All columns that can move with a part, and all rows those columns stand in; both ascending."""
+        if part not in self._reached:
+            columns, rows = self._find_reach(part)
+            self._reached[part] = (array("l", sorted(columns)), array("l", sorted(rows)))
+        return self._reached[part]
+
+    def _find_reach(self, candidates: Iterable[int]) -> tuple[set[int], set[int]]:
         columns = set(candidates)
         waiting = list(columns)
         while waiting:
@@ -59,12 +73,31 @@ class Parts:
             rows.update(self._rows_of[c])
         return columns | extra, rows
 
-    def resolve(self, state: State, candidates: Collection[int], limits: Limits) -> PartResult:
-        """The best choice among the candidates, all others as they are; both tiers in one, should first.
+    def settled(self, part: Part) -> bool:
+        """Was the part proved best, and has no row it touches moved since?"""
+        solved = self._proved.get(part)
+        if solved is None:
+            return False
+        moved = self._moved
+        return all(moved[r] <= solved for r in self.reach(part)[1])
+
+    def _note(self, part: Part, before: Sequence[int], state: State, proved: bool) -> None:
+        """Stamp the rows whose columns moved, so that the parts that touch them are looked at again."""
+        self._solves += 1
+        columns = (c for c in self.reach(part)[0] if c < len(before))
+        for c in columns:
+            if before[c] != state.values[c]:
+                for r in self._rows_of[c]:
+                    self._moved[r] = self._solves
+        if proved:
+            self._proved[part] = self._solves
+
+    def resolve(self, state: State, part: Part, limits: Limits) -> PartResult:
+        """The best choice among a part's candidates, all others as they are; both tiers in one, should first.
 
         One point of should outweighs all of prefer that the part can move. Never makes the plan worse.
         """
-        columns, rows = self.reach(candidates)
+        columns, rows = self.reach(part)
         values = self.model.complete(state.values)
         written = Written(self.model, values, columns, rows)
         should, prefer = written.terms("should"), written.terms("prefer")
@@ -76,7 +109,9 @@ class Parts:
         written.hint(values)
         writing = SECONDS_PER_ROW * len(rows)
         answer = written.run(replace(limits, budget=min(limits.budget, max(0.01, limits.budget - writing))))
+        before = list(state.values)
         improved = take_if_better(state, answer)
         best = None if answer.values is None else sum(w * answer.values[c] for c, w in whole.items())
         proved = best is not None and best == answer.bound
+        self._note(part, before, state, proved)
         return PartResult(improved, proved, answer.stopped, answer.spent + writing)

@@ -35,9 +35,10 @@ class Cause:
 
 
 def units_named(problem: Problem, finding: Finding) -> set[str]:
-    """Units a finding's facts speak of, by unit or family name."""
-    words = {str(v).replace(" ", "-") for v in finding.facts.values() if isinstance(v, str)}
-    return {u.id for u in problem.units.values() if not u.preparation and words & {u.id, u.family}}
+    """Units a finding's facts speak of, by unit or family."""
+    said = {v for v in finding.facts.values() if isinstance(v, str)}
+    words = said | {v.replace(" ", "-") for v in said}
+    return {u.id for u in problem.units.values() if not u.preparation and words & {u.id, u.name, u.family}}
 
 
 def units_in(store: RowStore, row: int) -> set[str]:

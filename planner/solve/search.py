@@ -15,16 +15,19 @@ from planner.solve.conflict import impossible
 from planner.solve.cpsat import Limits
 from planner.solve.first import first_plan
 from planner.solve.linear import LinearModel, linear_model
-from planner.solve.neighbourhoods import Part, parts_of
+from planner.solve.neighbourhoods import parts_of
 from planner.solve.one_piece import Certified, solve_in_one_piece
-from planner.solve.parts import Parts
+from planner.solve.parts import Part, Parts
 from planner.solve.rows import write_rows
 from planner.solve.state import State
 
 # Deterministic seconds: the solver's own steps, counted so that one is about a second on a quiet machine.
 BUDGETS: Mapping[str, float] = {"quick": 4.0, "normal": 20.0, "long": 180.0}
 ONE_PIECE = 1200  # candidates up to which the whole model is solved at once
-BOUND_SHARE = 0.25  # of the budget, for the certified bound of a plan solved in parts
+BOUND_SHARE = 0.15  # of the budget, for the certified bound of a plan solved in parts
+SMALL = 300  # candidates up to which the whole model is quicker than its parts first
+PARTS_SHARE = 0.3  # of the budget at most, for parts before the whole model
+QUICK_KINDS = 3  # kinds of parts that are so quick that they are gone through again after every success
 PART_SECONDS = 1.0  # for one part at first; doubled when all parts have been seen
 LEAST_SECONDS = 0.05  # less than this is not worth a start
 FIRST_PLAN_SECONDS = 60.0  # deterministic, for a plan that keeps the musts where the greedy one does not
@@ -109,17 +112,23 @@ class _Search:
         self.state = state
         self.watch = watch
         self.budget = budget
+        self.until = budget  # where the present stage ends
+        self.relaxed = False  # the linear relaxation takes part in every second round of parts
         self.seed = seed
         self.spent = 0.0
         self.certified = Certified()
 
     def run(self) -> None:
         self.tell("first plan")
-        if len(self.model.store.free) <= ONE_PIECE:
-            self.whole(self.budget)
+        size = len(self.model.store.free)
+        if size <= ONE_PIECE:
+            if size > SMALL:
+                self.in_parts(self.budget * PARTS_SHARE)
+            if not self.watch.told_to_stop():
+                self.whole(self.left)
             return
         self.certified.should = relaxed_bound(self.model, "should", self.budget * BOUND_SHARE)
-        self.in_parts()
+        self.in_parts(self.budget)
 
     def whole(self, budget: float) -> None:
         """The model in one piece."""
@@ -133,31 +142,47 @@ class _Search:
         self.watch.stopped |= self.certified.stopped
         self.tell("done")
 
-    def in_parts(self) -> None:
-        """Parts in their fixed order, again and again, until no part can be improved or the budget ends."""
+    def in_parts(self, until: float) -> None:
+        """Kinds of parts in their order; after a kind that helped the quickest kinds come again.
+
+        Ends when no part can be improved, when `until` is spent, or when somebody says stop.
+        """
+        self.until = until
         parts = Parts(self.model)
         kinds = parts_of(self.model.store)
-        seconds = PART_SECONDS
-        settled: dict[Part, int] = {}
-        changes = 0
-        while self.left > LEAST_SECONDS:
-            open_parts = [p for kind in kinds for p in kind if settled.get(p) != changes]
-            if not open_parts:
-                return
-            for part in open_parts:
-                if self.left <= LEAST_SECONDS or self.watch.told_to_stop() or self.nothing_left():
+        seconds, self.relaxed = PART_SECONDS, False
+        while True:
+            done, n = 0, 0
+            while n < len(kinds):
+                tried, helped = self.one_kind(parts, kinds[n], seconds)
+                if self.ended():
                     return
-                if settled.get(part) == changes:
-                    continue
-                limits = Limits(min(seconds, self.left), self.seed, self.watch.told_to_stop)
-                result = parts.resolve(self.state, part, limits)
-                self.spent += result.spent
-                self.watch.stopped |= result.stopped
-                changes += result.improved
-                if result.proved:
-                    settled[part] = changes
-                self.tell("improving")
-            seconds *= 2
+                done += tried
+                n = 0 if helped and n >= QUICK_KINDS else n + 1
+            if not done:
+                return
+            seconds, self.relaxed = seconds * 2, not self.relaxed
+
+    def one_kind(self, parts: Parts, kind: list[Part], seconds: float) -> tuple[int, int]:
+        """All parts of a kind that are not settled, each once: how many were tried, how many helped."""
+        tried = helped = 0
+        for part in kind:
+            if self.ended():
+                break
+            if parts.settled(part):
+                continue
+            budget = min(seconds, self.until - self.spent)
+            limits = Limits(budget, self.seed, self.watch.told_to_stop, relaxed=self.relaxed)
+            result = parts.resolve(self.state, part, limits)
+            tried, helped = tried + 1, helped + result.improved
+            self.spent += result.spent
+            self.watch.stopped |= result.stopped
+            self.tell("improving")
+        return tried, helped
+
+    def ended(self) -> bool:
+        """Budget spent, told to stop, or nothing left to win."""
+        return self.until - self.spent <= LEAST_SECONDS or self.watch.told_to_stop() or self.nothing_left()
 
     @property
     def left(self) -> float:

@@ -86,6 +86,15 @@ class State:
         """Numbers of the must rows that do not hold now."""
         return [j for j, cost in enumerate(self._row_cost) if cost and self._row_tier[j] == 0]
 
+    def breach_of(self, row: int) -> int:
+        """By how many steps a row does not hold now."""
+        return self.store.rows[row].breach(self._row_activity[row])
+
+    def helps(self, row: int, changes: Iterable[Change]) -> bool:
+        """Would the changes bring a row's sum nearer to its bound?"""
+        moved = self._spread(changes)[2].get(row, 0)
+        return moved > 0 if self._row_activity[row] < self._row_low[row] else moved < 0
+
     def broken_around(self, changes: Iterable[Change]) -> list[int]:
         """Broken must rows that these candidates take part in, directly or through worked-out columns."""
         found: set[int] = set()

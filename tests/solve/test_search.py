@@ -96,7 +96,7 @@ def test_a_part_that_is_everything_gives_the_best_plan(number: int) -> None:
     model = linear_model(store)
     one, other = first(store), first(store)
     solve_in_one_piece(model, one, Limits(20))
-    result = Parts(model).resolve(other, store.free, Limits(20))
+    result = Parts(model).resolve(other, tuple(store.free), Limits(20))
     assert result.proved
     assert other.price == one.price
 
@@ -195,7 +195,7 @@ def test_stopped_by_the_clock() -> None:
 
 def test_progress_is_told_and_never_gets_worse(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(search_module, "ONE_PIECE", 10)
-    monkeypatch.setattr(search_module, "BUDGETS", {"quick": 1.0})
+    monkeypatch.setattr(search_module, "BUDGETS", {"quick": 3.0})
     told: list[Progress] = []
     solve(week_world(14, 2), a_training_week(), budget="quick", progress=told.append)
     prices = [(t.should, t.prefer) for t in told]
