@@ -1,12 +1,14 @@
 """Every whole calendar week has at least one day with nothing on it, neither training nor competition.
 
 Judged in weeks that lie wholly inside the block; the young have a rule of their own about days off sport. A
-camp of up to eight days is exempt; two rest days follow it. Days that are settled stand; no more are filled.
+week in a camp of up to eight days is exempt; two rest days follow it. Days that are settled stand;
+no more are filled.
 """
 
 from datetime import date
 
 from planner.domain.block import Competition
+from planner.domain.camp import camp_stay
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import AthleteWeek, Problem
 from planner.domain.view import PlanView
@@ -17,6 +19,7 @@ from planner.rules._rule import Example, Parameter, Reach, Rule, Source
 from planner.rules._tiny import MONDAY, World, problem
 
 SHORT_CAMP = 8  # days
+LEAST_CAMP_DAYS = 6  # own days in a week from which on it may miss its rest day
 _MEET = {"competitions": (Competition("Meeting", "Ada", MONDAY, MONDAY),)}
 _FIVE = "mobility | mobility | - | mobility | mobility | mobility"
 
@@ -47,9 +50,10 @@ def universe() -> Problem:
 
 
 def _weeks(problem: Problem, athlete: str) -> list[AthleteWeek]:
-    if problem.block.kind == "camp" and len(problem.days) <= SHORT_CAMP:
-        return []
-    return [w for w in problem.weeks[athlete] if len(w.days) == 7]
+    stay = camp_stay(problem, athlete)
+    camp = stay.days if stay is not None and len(stay.days) <= SHORT_CAMP else ()
+    whole = [w for w in problem.weeks[athlete] if len(w.days) == 7]
+    return [w for w in whole if sum(d in camp for d in w.days) < LEAST_CAMP_DAYS]
 
 
 def _taken(problem: Problem, athlete: str, day: date) -> bool:

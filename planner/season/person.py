@@ -77,7 +77,7 @@ class Person:
         `wanted` are the families a whole week of the phase asks for: they are offered even in a week too
         short for them. A family the phase does not allow counts too, so that its refusal is said.
         """
-        if self.asked(unit.id, day) or any(unit.id in t.units and _during(t, day) for t in self.themes):
+        if self.asked(unit.id, day) or any(_serves(t, unit, day) for t in self.themes):
             return True
         if unit.id in ON_DEMAND:
             return self._demands(unit.id, day)
@@ -151,5 +151,7 @@ class Person:
         return [x for x in self.limits if any(x.active_on(d) for d in week.days)]
 
 
-def _during(theme: Theme, day: date) -> bool:
-    return (theme.begins or day) <= day <= (theme.ends or day)
+def _serves(theme: Theme, unit: Unit, day: date) -> bool:
+    """Does the theme name the unit or its family, on a day of its span?"""
+    named = unit.id in theme.units or unit.family in theme.units
+    return named and (theme.begins or day) <= day <= (theme.ends or day)

@@ -16,6 +16,7 @@ from datetime import timedelta
 
 from planner.catalogue import Taper, default_pattern, easing, loading_pattern
 from planner.domain.block import Athlete, Block, Competition
+from planner.domain.camp import MOST_OF_A_WEEK, camp_dates
 from planner.domain.units import Level
 from planner.season.phases import COMPETITION, GENERAL, PRE, SPECIFIC, TAPER, given_share
 from planner.season.weeks import Week, touches
@@ -57,7 +58,7 @@ def shares_for(  # noqa: PLR0913  # a week's share hangs on all of them
     season = _Season(athlete.level, own, taper, tuple(phases), exams)
     found: list[Share] = []
     for i, (week, phase, exam) in enumerate(zip(weeks, phases, exams, strict=True)):
-        share = _camp(weeks, week) if block.kind == "camp" else None
+        share = _camp(weeks, week) if block.kind == "camp" else _camp_inside(block, weeks, i, phase)
         if share is None:
             share = season.share(i, week, loaded, [s.kind for s in found])
         share = _eased(share, week, phase, own)
@@ -142,6 +143,22 @@ def _camp(weeks: Sequence[Week], week: Week) -> Share:
     if len(weeks) > 2 and week.index == weeks[-1].index:
         return Share(loading_pattern(CAMP_PATTERN)[2], "easier", False)
     return Share(FULL, "camp", False)
+
+
+def _camp_inside(block: Block, weeks: Sequence[Week], i: int, phase: str) -> Share | None:
+    """The share of a camp's weeks inside a longer block, and of the easier week after them; else None."""
+    dates = camp_dates(block)
+    if dates is None or phase == TAPER:
+        return None
+
+    def is_camp(week: Week) -> bool:
+        return sum(dates[0] <= d <= dates[1] for d in week.days) >= MOST_OF_A_WEEK
+
+    if is_camp(weeks[i]):
+        return Share(FULL, "camp", False)
+    if i > 0 and is_camp(weeks[i - 1]):
+        return Share(loading_pattern(CAMP_PATTERN)[2], "easier", False)
+    return None
 
 
 def _eased(share: Share, week: Week, phase: str, own: list[Competition]) -> Share:
