@@ -23,7 +23,8 @@ from planner.sheets.view_athlete import (
     WeekView,
 )
 
-FOOT_SIGNS = 28  # signs of a name, a squad or a contact in the foot at 8.5 pt
+FOOT_SIGNS = 28  # signs of a name in the foot at 8.5 pt
+SQUAD_SIGNS = 44  # signs of a squad or a contact there
 NOTE_LINES = 3
 REST = "Nothing to make up today. Sleep, eat, walk if you like."
 CAUTION = (
@@ -43,7 +44,7 @@ def revision_view(revision: Revision, draft: bool) -> RevisionView:
 
 def squad_foot(squad: str, contact: str) -> str:
     """Squad and contact for the foot of a page, short enough for its right third."""
-    return ", ".join(words.shorter(part, FOOT_SIGNS) for part in (squad, contact) if words.clean(part))
+    return ", ".join(words.shorter(part, SQUAD_SIGNS) for part in (squad, contact) if words.clean(part))
 
 
 def athlete_view(athlete: Athlete, outcome: Outcome, problem: Problem, revision: RevisionView) -> AthleteView:
@@ -176,7 +177,7 @@ def _session(session: Session, cell: str, problem: Problem) -> SessionView:
         before = p
     return SessionView(
         begins=words.clock(session.begins),
-        place=_place(first),
+        place=_place(first, problem),
         coach=words.clean(first.coach),
         partners=words.listed(first_names(first.partners, problem)),
         minutes=f"{session.minutes} min",
@@ -195,8 +196,11 @@ def first_names(names: tuple[str, ...], problem: Problem) -> tuple[str, ...]:
     return tuple(found)
 
 
-def _place(p: Placement) -> str:
+def _place(p: Placement, problem: Problem) -> str:
+    """The place; the venue's name too when the block has several."""
     place, venue = words.title(p.place), words.clean(p.venue)
+    if place and len({o.place.venue for o in problem.block.openings}) < 2:
+        return place
     return f"{place}, {venue}" if place and venue and venue.lower() != place.lower() else place or venue
 
 
@@ -213,11 +217,11 @@ def _unit(p: Placement, before: Placement | None, cell: str, problem: Problem) -
         tag="lighter" if lighter else p.importance if p.importance != "supporting" else "",
         amount=number,
         amount_note=note,
-        target=words.title(p.unit.lighter_text if lighter else p.unit.target),
+        target="" if lighter and note else words.title(p.unit.lighter_text if lighter else p.unit.target),
         recovery=words.clean(p.unit.recovery).rstrip("."),
         shoes=words.clean(p.unit.shoes),
-        stop=words.sentence(p.unit.stop_rule),
-        lighter="this is it already; still too much: leave it out." if lighter else _lighter(p, problem),
+        stop=words.clean(p.unit.stop_rule).rstrip("."),
+        lighter="this is it already" if lighter else _lighter(p, problem),
         before=_preparation(p, problem),
         bar_mm=min(round(p.dose.load / PAGE_BAR_LOAD_PER_MM, 1), PAGE_BAR_MOST_MM),
         where=_moved(p, before, problem),
@@ -252,10 +256,10 @@ def _moved(p: Placement, before: Placement | None, problem: Problem) -> str:
     said = []
     if p.begins != before.begins:
         said.append(words.clock(p.begins))
-    if _place(p) != _place(before):
-        said.append(_place(p))
+    if _place(p, problem) != _place(before, problem):
+        said.append(_place(p, problem))
     if p.coach != before.coach:
-        said.append(words.clean(p.coach) or "no coach")
+        said.append(words.clean(p.coach) or "on your own")
     if p.partners != before.partners:
         partners = words.listed(first_names(p.partners, problem))
         said.append(f"with {partners}" if partners else "alone")

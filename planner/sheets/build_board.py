@@ -170,9 +170,8 @@ def _said(event: EventView) -> str:
 
 def _unit(p: Placement) -> BoardUnit:
     look = look_of(p.unit.family)
-    number, note = words.amount(p.dose)
-    del note  # the athlete page has it; a board's cell holds the key number only
-    name = "Own work" if p.unit.id == OWN_WORK else words.title(p.unit.name)
+    number = words.short_amount(p.dose)  # how it is cut up stands on the athlete's page
+    name = "Own work" if p.unit.id == OWN_WORK else words.title(p.unit.short or p.unit.name)
     return BoardUnit(look.css, look.letter, name, number, "lighter" if p.dose.word == "lighter" else "")
 
 

@@ -119,6 +119,13 @@ def amount(dose: Dose) -> tuple[str, str]:
     return number, "" if note == number else note
 
 
+def short_amount(dose: Dose) -> str:
+    """The key number for a board's cell: '240 m', '30 min', '9 sets'; what is counted, as '× 15'."""
+    if dose.measure in ("metres", "minutes", "sets", "rounds"):
+        return measured(dose.amount, dose.measure)
+    return f"× {dose.amount}"
+
+
 def day_of(day: date) -> str:
     return WEEKDAYS[day.weekday()]
 
