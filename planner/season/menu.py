@@ -24,6 +24,8 @@ from planner.season.doses import Body, Dosing
 from planner.season.person import NEVER_LIGHTER, Person
 from planner.season.weeks import hindrance, slots_by_day
 
+ROOMY = ("grass", "gym", "track")
+
 
 @dataclass
 class Menu:
@@ -131,7 +133,7 @@ class Menu:
         found: list[Opening] = []
         for kind in unit.place_kinds:
             if kind == "anywhere":
-                found.extend(openings or [_open_ground(slot)])
+                found.extend(sorted(openings, key=_in_the_way) or [_open_ground(slot)])
             else:
                 found.extend(o for o in openings if o.place.kind == kind)
         return found
@@ -174,6 +176,12 @@ def own_amount(wish: Wish) -> int:
     """
     found = re.match(r"\s*(\d{1,5})", wish.amount)
     return int(found.group(1)) if found else 0
+
+
+def _in_the_way(opening: Opening) -> int:
+    """Where somebody who may be anywhere is least in the way: grass, gym, track, then the rest."""
+    kind = opening.place.kind
+    return ROOMY.index(kind) if kind in ROOMY else len(ROOMY)
 
 
 def _open_ground(slot: Slot) -> Opening:
