@@ -101,11 +101,25 @@ def understand(file: Path) -> Problem:
 
 
 def make(problem: Problem, settings: Settings) -> Outcome:
-    """Solve, then review by the checks, which think differently; a disagreement stops the run."""
-    from planner.review import review
-    from planner.solve import assign_coaches, shortfalls, solve, verify
+    """Solve (a long block in parts, left to right), then review by the checks, which think differently.
 
-    plan = solve(
+    A disagreement between the two is our bug and stops the run.
+    """
+    from planner.review import review
+    from planner.season import plan_in_parts
+    from planner.solve import assign_coaches, shortfalls, verify
+
+    plan = plan_in_parts(problem, lambda part: solved(part, settings))
+    outcome = review(assign_coaches(plan, problem), problem)
+    verify(plan, problem, outcome)
+    return replace(outcome, remarks=shortfalls(plan, problem, settings.stop))
+
+
+def solved(problem: Problem, settings: Settings) -> Plan:
+    """The solver's plan of one part of a block."""
+    from planner.solve import solve
+
+    return solve(
         problem,
         budget=settings.budget,
         random_seed=settings.random_seed,
@@ -113,9 +127,6 @@ def make(problem: Problem, settings: Settings) -> Outcome:
         progress=settings.progress,
         stop=settings.stop,
     )
-    outcome = review(assign_coaches(plan, problem), problem)
-    verify(plan, problem, outcome)
-    return replace(outcome, remarks=shortfalls(plan, problem, settings.stop))
 
 
 def record(
