@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from datetime import timedelta
 
+from planner.domain.block import Away, PhaseSpan
 from planner.season import Outline, make_problem, outline_of
 
 from .worlds import MONDAY, at, athlete, block, meet
-from planner.domain.block import Away, PhaseSpan
 
 
 def outline(weeks: int, **more: object) -> Outline:
