@@ -13,9 +13,8 @@ CODE = "from planner.cli import main; main()"
 
 
 def planner(*words: str) -> str:
-    done = subprocess.run(
-        [sys.executable, "-c", CODE, *words], capture_output=True, text=True, check=False, cwd=ROOT, timeout=300
-    )
+    run = [sys.executable, "-c", CODE, *words]
+    done = subprocess.run(run, capture_output=True, text=True, check=False, cwd=ROOT, timeout=300)
     assert done.returncode in (0, 5), done.stdout + done.stderr
     return done.stdout
 

@@ -1,4 +1,4 @@
-"""Words that must not stand anywhere: what the paper promises to leave out, and codes nobody can say aloud."""
+"""Words that must not stand anywhere: promises nobody can keep, and codes nobody can say aloud."""
 
 from __future__ import annotations
 
