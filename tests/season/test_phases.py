@@ -54,7 +54,9 @@ def test_indoor_to_outdoor() -> None:
     # last main one indoors the day before the block, Sun 28 Feb; supporting Sat 22 May, main Sat 26 Jun.
     # Ten weeks from Mon 8 Mar to Sun 16 May: usual 4 + 5 + 3 less one specific and one pre-competition.
     meets = (
-        meet(date(2027, 2, 28)), meet(date(2027, 5, 8), "train-through"), meet(date(2027, 5, 22), "supporting"),
+        meet(date(2027, 2, 28)),
+        meet(date(2027, 5, 8), "train-through"),
+        meet(date(2027, 5, 22), "supporting"),
         meet(date(2027, 6, 26)),
     )  # fmt: skip
     assert drawn(block(days=17 * 7 - 1, competitions=meets)) == (
