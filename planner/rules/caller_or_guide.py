@@ -101,6 +101,6 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
 def explain(finding: Finding) -> str:
     f = finding.facts
     return (
-        f"{finding.day:%a %d %b}, {finding.slot}: {f['who']} need a {f['task']} each, and {f['helpers']} are "
-        "there. Maybe ask a helper to come, or move the session."
+        f"{finding.day:%a %d %b}, {finding.slot}: no {f['task']} for {finding.amount} of {f['who']} "
+        f"({f['helpers']} there). Maybe ask a helper to come, or move the session."
     )
