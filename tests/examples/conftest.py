@@ -12,7 +12,7 @@ from planner.domain.problem import Problem
 from planner.domain.view import PlanView
 from planner.intake import read_block
 from planner.review import review
-from planner.season import make_problem
+from planner.season import make_problem, parts_of, plan_in_parts
 from planner.solve import assign_coaches, shortfalls, solve
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -22,8 +22,8 @@ EXAMPLES = Path(__file__).parents[2] / "examples"
 def planned(name: str) -> tuple[Problem, Outcome, tuple[str, ...]]:
     """Problem, reviewed plan and remarks of an example, with the quick budget."""
     problem = make_problem(read_block(EXAMPLES / name / "block.yaml"))
-    plan = solve(problem, budget="quick")
-    remarks = shortfalls(plan, problem, None)
+    plan = plan_in_parts(problem, lambda part: solve(part, budget="quick"))
+    remarks = shortfalls(plan, problem, None) if len(parts_of(problem)) == 1 else ()
     return problem, review(assign_coaches(plan, problem), problem), remarks
 
 
@@ -46,3 +46,18 @@ def easter() -> Planned:
 @pytest.fixture(scope="session")
 def juniors() -> Planned:
     return Planned("juniors")
+
+
+@pytest.fixture(scope="session")
+def outdoor() -> Planned:
+    return Planned("indoor-to-outdoor")
+
+
+@pytest.fixture(scope="session")
+def heat_camp() -> Planned:
+    return Planned("heat-camp")
+
+
+@pytest.fixture(scope="session")
+def club_camp() -> Planned:
+    return Planned("club-camp")
