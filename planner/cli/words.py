@@ -46,6 +46,8 @@ def sure_words(status: TierStatus | None) -> str:
 
 def build_summary(result: Result, file: Path) -> list[str]:
     """What a build came to: revision, how sure, what could not be had."""
+    from planner.review.exceptions import prices
+
     outcome, problem = result.outcome, result.problem
     sessions = {(p.athlete, p.day, p.slot) for p in outcome.plan.placements}
     state = "stands unchanged" if result.unchanged else "is recorded as a draft"
@@ -58,6 +60,8 @@ def build_summary(result: Result, file: Path) -> list[str]:
         points = sum(outcome.score.get(tier, {}).values())
         status = outcome.plan.status.get(tier)
         lines.append(f"{TIER_WORDS[tier].capitalize()}: {points} points given way, {sure_words(status)}.")
+    for price in prices(outcome.plan, problem):
+        lines += wrapped(str(price))
     if outcome.plan.stopped_early:
         lines.append("Stopped early; a second run may differ.")
     if outcome.remarks:

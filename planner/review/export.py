@@ -17,6 +17,7 @@ from planner.domain.revision import Revision
 from planner.domain.units import SIDES
 from planner.review.amounts import AmountError, read_figure
 from planner.review.cells import escape_cell
+from planner.review.exceptions import Price, prices
 from planner.review.table import NEEDED, OPTIONAL, place_name, week_doses
 
 SCHEMA_VERSION = 1  # goes up when a field changes its meaning or is taken away; new fields leave it
@@ -71,21 +72,26 @@ def plan_json(
         },
         "findings": [_finding(f, sentence) for f in outcome.findings],
         "not_judged": list(outcome.not_judged),
-        "exceptions": [
-            {
-                "rule": s.rule,
-                "parameter": s.parameter,
-                "value": s.value,
-                "athlete": s.athlete,
-                "begins": _iso(s.begins),
-                "ends": _iso(s.ends),
-                "reason": s.reason,
-                "line": _line(s.line),
-            }
-            for s in block.settings
-            if s.is_exception
-        ],
+        "cannot_be_had": list(outcome.remarks),
+        "exceptions": [_exception(price) for price in prices(plan, problem)],
         "inputs_hash": revision.inputs_hash or inputs_hash(block),
+    }
+
+
+def _exception(price: Price) -> dict[str, Any]:
+    s = price.setting
+    return {
+        "rule": s.rule,
+        "parameter": s.parameter,
+        "value": s.value,
+        "athlete": s.athlete,
+        "begins": _iso(s.begins),
+        "ends": _iso(s.ends),
+        "reason": s.reason,
+        "line": _line(s.line),
+        "bites": price.bites,
+        "amount": price.amount,
+        "costs": list(price.said),
     }
 
 

@@ -39,7 +39,7 @@ def notes_of(
         sure=sure,
         findings=_findings(outcome, days, number == 1),
         cannot=tuple(words.sentence(r) for r in remarks) if number == 1 else (),
-        exceptions=tuple(_exception(s) for s in problem.block.settings if _in_force(s, days)),
+        exceptions=_exceptions(outcome.plan, problem, days),
         limits=_limits(problem, days),
     )
 
@@ -71,6 +71,20 @@ def _in_force(setting: RuleSetting, days: tuple[date, ...]) -> bool:
     if not setting.is_exception:
         return False
     return (setting.begins or days[0]) <= days[-1] and days[0] <= (setting.ends or days[-1])
+
+
+def _exceptions(plan: Plan, problem: Problem, days: tuple[date, ...]) -> tuple[str, ...]:
+    """Exceptions in force in these days, each with what it costs, or that it no longer bites."""
+    from planner.review.exceptions import prices
+
+    if not any(_in_force(s, days) for s in problem.block.settings):
+        return ()
+    found = []
+    for price in prices(plan, problem):
+        if _in_force(price.setting, days):
+            cost = " ".join(price.said) if price.bites else "It no longer bites in this plan."
+            found.append(f"{_exception(price.setting)} {words.clean(cost)}")
+    return tuple(found)
 
 
 def _exception(setting: RuleSetting) -> str:

@@ -94,7 +94,7 @@ def test_the_document_holds_every_field_that_is_promised() -> None:
     document = plan_json(made, outcome(made), REVISION)
     assert list(document) == [
         "schema_version", "revision", "block", "status", "random_seed", "budget", "placements", "score",
-        "findings", "not_judged", "exceptions", "inputs_hash",
+        "findings", "not_judged", "cannot_be_had", "exceptions", "inputs_hash",
     ]  # fmt: skip
     assert document["revision"]["number"] == 4 and document["revision"]["replaces"] == 3
     assert document["block"] == {
