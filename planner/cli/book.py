@@ -6,11 +6,12 @@ import difflib
 import json
 import textwrap
 from dataclasses import asdict
+from pathlib import Path
 from typing import Annotated
 
 import typer
 
-from planner.cli.options import Json
+from planner.cli.options import Json, block_file
 from planner.cli.words import WIDTH
 from planner.domain.errors import Told
 
@@ -21,6 +22,7 @@ class Unknown(Told):
 
 def rules(
     rule: Annotated[str, typer.Argument(help="One rule by name; default: all.")] = "",
+    file: Annotated[Path | None, typer.Option("--file", help="Show the values this block file sets.")] = None,
     as_json: Json = False,
 ) -> None:
     """The rule book: what each rule says, its numbers, its source and how sure it is.
@@ -37,9 +39,11 @@ def rules(
             "weight": r.rule.weight,
             "parameters": {k: asdict(v) for k, v in r.rule.parameters.items()},
             "source": asdict(r.rule.source),
+            "set": list(own.get(r.id, ())),
             "examples": [{"week": e.text, "findings": e.findings, "why": e.why} for e in r.rule.examples],
         }
 
+    own = _set_in(file)
     known = book()
     if rule and _plain(rule) not in known:
         raise Unknown(_not_found("rule", rule, list(known)))
@@ -52,8 +56,10 @@ def rules(
         print(textwrap.fill(r.sentence, WIDTH, initial_indent="        ", subsequent_indent="        "))
         if rule:
             for name, p in r.rule.parameters.items():
-                text = f"{name} = {p.default} {p.unit} (from {p.low} to {p.high}) {p.text}"
+                text = f"{name} = {p.default} {p.unit} by default (from {p.low} to {p.high}) {p.text}"
                 print(textwrap.fill(text, WIDTH, initial_indent="        ", subsequent_indent="          "))
+            for said in own.get(r.id, ()):
+                print(textwrap.fill(said, WIDTH, initial_indent="        ", subsequent_indent="          "))
             source = f"Source ({r.rule.source.sure}): {r.rule.source.text}"
             print(textwrap.fill(source, WIDTH, initial_indent="        ", subsequent_indent="        "))
             for e in r.rule.examples:
@@ -100,6 +106,22 @@ def units(
             ):
                 if text:
                     print(textwrap.fill(f"{label:<10}{text}", WIDTH, subsequent_indent=" " * 10))
+
+
+def _set_in(file: Path | None) -> dict[str, list[str]]:
+    """Rule -> what a block file sets of it, each with its line."""
+    if file is None:
+        return {}
+    from planner.intake import read_block
+
+    found: dict[str, list[str]] = {}
+    for s in read_block(block_file(file)).settings:
+        what = "switched off" if s.parameter == "off" else f"{s.parameter} = {s.value}"
+        who = f" for {s.athlete}" if s.athlete else ""
+        when = f", {s.begins or '...'} to {s.ends or '...'}" if s.begins or s.ends else ""
+        why = f": {s.reason}" if s.reason else ""
+        found.setdefault(s.rule, []).append(f"{what}{who}{when}, set in {s.line}{why}")
+    return found
 
 
 def schema() -> None:
