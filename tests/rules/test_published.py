@@ -48,7 +48,7 @@ TABLE_2 = [
 def test_hours_to_recover_of_running(
     method: str, unit: str, volume: tuple[int, int], hours: tuple[int, int]
 ) -> None:
-    """HAUGEN's hours lie inside what we keep: our floor is not below the lower, our wish not above the upper."""
+    """HAUGEN's hours lie inside what we keep: between our floor and our wish."""
     ours = catalogue.unit(unit)
     wished = max(ours.hours_neural, ours.hours_region)
     floor = wished - 24 if wished >= 72 else wished
@@ -67,8 +67,10 @@ def test_session_volumes_of_advanced_athletes(
 
 
 def test_two_sessions_at_top_speed_need_48_hours() -> None:
-    """HAUGEN: 48-72 h after maximal velocity. Monday and Tuesday is too near; Monday and Wednesday keeps 48 h,
-    Monday and Thursday 72 h."""
+    """HAUGEN: 48-72 h after maximal velocity.
+
+    Monday and Tuesday is too near; Monday and Wednesday keeps 48 h, Monday and Thursday 72 h.
+    """
     made = problem(World(("flying-sprints",), days=4))
     for days, floors, wishes in (
         ("flying-sprints | flying-sprints | - | -", True, True),
@@ -135,7 +137,7 @@ def test_hours_of_the_young_stay_below_their_age() -> None:
 
 @pytest.mark.parametrize(("zones", "waits"), [(3, False), (4, True)])
 def test_fast_work_waits_after_more_than_three_time_zones(zones: int, waits: bool) -> None:
-    """ZONES: jet lag needs more than three zones. How long to wait is thin evidence: three days by default."""
+    """ZONES: jet lag needs more than three zones. How long to wait is thin evidence: three days here."""
     arrival = datetime.combine(MONDAY - timedelta(days=1), time(9))
     away = (Away("Ada", arrival - timedelta(hours=20), arrival, "travel", 2, zones),)
     made = problem(World(("flying-sprints",), days=3, block={"away": away}))

@@ -11,7 +11,8 @@ PAGE = Path(__file__).parents[2] / "planner" / "rules" / "README.md"
 
 
 def test_the_page_is_current() -> None:
-    assert PAGE.read_text(encoding="utf-8") == page(), "run: python -m planner.rules._page > planner/rules/README.md"
+    remedy = "run: python -m planner.rules._page > planner/rules/README.md"
+    assert PAGE.read_text(encoding="utf-8") == page(), remedy
 
 
 def test_every_rule_stands_on_it_with_its_source() -> None:
