@@ -102,13 +102,13 @@ def test_a_fit_with_noise_lies_within_its_own_doubt() -> None:
 @pytest.mark.parametrize("parameters", [response.CLASSIC, response.OFTEN_QUOTED,
     response.Response(38, 19, 1, 1.6)])
 @pytest.mark.parametrize("days", [14, 28, 56])
-@pytest.mark.parametrize("bounds", ["free", "total", "weeks", "both", "least"])
+@pytest.mark.parametrize("bounds", ["free", "total", "weeks", "both", "least", "least and weeks"])
 def test_the_best_loads_are_those_of_a_linear_program(
     parameters: response.Response, days: int, bounds: str
 ) -> None:
     total = 0.4 * days if bounds in ("total", "both") else math.inf
-    weekly = 4.5 if bounds in ("weeks", "both") else math.inf
-    least = [0.1 if bounds == "least" else 0.0] * days
+    weekly = 4.5 if bounds in ("weeks", "both", "least and weeks") else math.inf
+    least = [0.1 + (day % 2) / 5 if bounds.startswith("least") else 0.0 for day in range(days)]
     most = [1.0 + (day % 3) / 4 for day in range(days)]
     ours = response.best_loads(parameters, least, most, total=total, week_total=weekly)
     weights = [response.influence(parameters, days - day) for day in range(days)]

@@ -7,7 +7,7 @@ from fractions import Fraction
 import pytest
 
 from planner.science import jumps, pace, run_up, taper
-from planner.science.short_run_up import Pair, place_of, suggests
+from planner.science.short_run_up import USUAL_PERCENT, Pair, place_of, suggests
 
 
 def test_two_phases_of_980_come_to_14_metres_or_to_15() -> None:
@@ -143,3 +143,35 @@ def test_bands_of_volume_cut(cut: int, effect: float) -> None:
 def test_bands_of_taper_days(days: int, effect: float) -> None:
     """Bosquet L and others 2007, Medicine and Science in Sports and Exercise 39(8):1358-1365."""
     assert taper.effect_of_days(days).effect == effect
+
+
+def test_figures_of_practice_that_are_printed() -> None:
+    """Read a second time: step against hop, aims of accuracy, ages of the steps, first check marks."""
+    assert jumps.STEP_TO_HOP == (82, 90)
+    assert jumps.ACCURACY_AIMS == {"novice": (50, 20, 35), "developing": (60, 15, 30),
+        "advanced": (70, 10, 25)}
+    assert jumps.BOARDS_CM == (600, 700, 800, 900, 1100, 1300)
+    assert (run_up.WIND_RANGE_CM, run_up.LEAST_WIND_RUNS, run_up.LEAST_WIND_SPREAD_MPS) == ((6, 18), 8, 2.0)
+    assert [ages for ages, _ in run_up.BETTER_JUMPERS_STEPS] == [(8, 12), (13, 15), (16, 18)]
+    assert (run_up.first_check_steps(16), run_up.first_check_steps(17)) == ((2, 4, 6), (3, 5))
+
+
+@pytest.mark.parametrize(
+    ("event", "lows", "highs"),
+    [
+        ("long jump", [60, 70, 77, 82, 86, 90, 93, 96], [68, 77, 83, 87, 91, 94, 96, 99]),
+        ("triple jump", [72, 78, 83, 87, 90, 93, 95, 97], [78, 83, 87, 90, 93, 96, 98, 100]),
+    ],
+)
+def test_the_usual_bands_of_short_run_ups(event: str, lows: list[int], highs: list[int]) -> None:
+    """Percent of the best for 2, 4 ... 16 steps, written by columns."""
+    table = USUAL_PERCENT[event]
+    assert list(table) == list(range(2, 17, 2))
+    assert [low for low, _ in table.values()] == lows
+    assert [high for _, high in table.values()] == highs
+
+
+def test_half_a_step_and_the_measured_edges() -> None:
+    assert run_up.half_step_cm(32.0, 16) == 100
+    assert jumps.recorded_cm(22_000) == 2200
+    assert jumps.accuracy((-300, 300)).median == 0
