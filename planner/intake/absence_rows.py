@@ -15,9 +15,11 @@ from planner.intake.people_tables import (
     CompetitionRow,
     LimitRow,
 )
+from planner.intake.stages import check_stages
 
 HOLD_BACK_STAGE = 4  # a ceiling without a number: sub-maximal work; common practice, no source
-DAYS_BEFORE, DAYS_AFTER = 14, 183  # competitions further off than this have no bearing on the block
+# A competition just behind the block counts for the rest after it, one ahead for the season's phases.
+DAYS_BEFORE, DAYS_AFTER = 28, 364
 LAST_MINUTE = time(23, 59)  # a date without a clock lasts to the end of its day
 ONE_REGION = ("illness", "whole")  # have no side
 
@@ -104,14 +106,8 @@ def make_competitions(ctx: Context, sheets: Sheets) -> tuple[Competition, ...]:
             continue
         if row.importance is None:
             ctx.assume(row.name, "importance not given: train-through")
-        early, late = ctx.begins - timedelta(DAYS_BEFORE), ctx.ends + timedelta(DAYS_AFTER)
-        if ctx.dated and not early <= row.on <= late:
-            ctx.report.warn(
-                read.at("date"),
-                f"the competition {quoted(row.name)} on {row.on}, far from the block",
-                f"a date near {ctx.stretch}",
-                "the year is wrong, or it is not needed here",
-            )
+        if ctx.dated and not _near(ctx, read):
+            continue
         for person in ctx.people(row.athletes, read.at("athletes")):
             first = seen.setdefault((row.name, person, row.on), read.line)
             if first is not read.line:
@@ -125,6 +121,29 @@ def make_competitions(ctx: Context, sheets: Sheets) -> tuple[Competition, ...]:
             importance = row.importance or "train-through"
             found.append(Competition(row.name, person, row.on, last, row.events, importance, read.line))
     return tuple(found)
+
+
+def _near(ctx: Context, read: Read[CompetitionRow]) -> bool:
+    """Is the competition near enough to matter? One just before the block is warned of."""
+    row = read.it
+    named = f"the competition {quoted(row.name)} on {row.on}"
+    if row.on < ctx.begins - timedelta(DAYS_BEFORE) or row.on > ctx.ends + timedelta(DAYS_AFTER):
+        where = "before the block's first day" if row.on < ctx.begins else "over 52 weeks after the last day"
+        ctx.report.error(
+            read.at("date"),
+            f"{named}, {where} ({ctx.stretch})",
+            f"a date from {ctx.begins} to {ctx.ends + timedelta(DAYS_AFTER)}",
+            "the month or the year is wrong",
+        )
+        return False
+    if row.on < ctx.begins:
+        ctx.report.warn(
+            read.at("date"),
+            f"{named}, before the block's first day ({ctx.begins})",
+            f"a date from {ctx.begins}, unless the rest after it should count",
+            "it is meant: then only what follows it is planned",
+        )
+    return True
 
 
 def make_limits(ctx: Context, sheets: Sheets) -> tuple[Limit, ...]:
@@ -164,6 +183,7 @@ def make_limits(ctx: Context, sheets: Sheets) -> tuple[Limit, ...]:
                     row.hard_contacts_a_week,
                 )
             )
+    check_stages(ctx, rows)
     return tuple(found)
 
 

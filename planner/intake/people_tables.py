@@ -123,6 +123,9 @@ class LimitRow(RowModel):
     )
     banned: Annotated[tuple[str, ...], f.NAMES] = col("units or families ruled out", ())
     lighter_only: Annotated[bool, f.YES_NO] = col("of a hold back: lighter versions only (no)", False)
+    note: Annotated[str, f.TEXT] = col(
+        "who decided a rise of more than one stage, and why; stays in this file", ""
+    )
 
 
 class GroupRow(RowModel):

@@ -12,6 +12,7 @@ from planner.domain.finding import Line
 from planner.domain.units import Unit
 from planner.intake import absence_rows, calendar_rows, people_rows, plan_rows, rule_rows
 from planner.intake.calendar_tables import BlockRow
+from planner.intake.clashes import look_for_clashes
 from planner.intake.complaints import Reporter, quoted
 from planner.intake.context import Context, KnownRule
 from planner.intake.judge import Read, Sheets
@@ -95,6 +96,7 @@ def resolve(
         **parts,  # type: ignore[arg-type]  # each is the tuple its field asks for
     )
     if not report.bad:
+        look_for_clashes(block, report)
         look_for_unusual(block, sheets, report)
     return block
 

@@ -157,6 +157,39 @@ SLIPS: dict[str, tuple[Tables, tuple[str, ...]]] = {
         small(phases=[{"phase": "taper", "from": D(2027, 3, 22), "until": D(2027, 4, 1)}]),
         ("days without a phase", "'until: 2027-04-04'"),
     ),
+    "a competition before the block": (
+        small(competitions=[{"name": "Indoor", "date": D(2027, 2, 21), "athletes": "all"}]),
+        ("'Indoor' on 2027-02-21, before the block's first day", "2027-03-22 to 2028-04-02"),
+    ),
+    "a competition over a year after the block": (
+        small(competitions=[{"name": "Far", "date": D(2028, 4, 3), "athletes": "all", "importance": "main"}]),
+        ("'Far' on 2028-04-03, over 52 weeks after the last day", "year is wrong"),
+    ),
+    "a return stage left out": (
+        small(limits=[
+            {"athlete": "Tove Marn", "region": "knee", "side": "left", "stage": 3, "until": D(2027, 3, 25)},
+            {"athlete": "Tove Marn", "region": "knee", "side": "left", "stage": 5, "from": D(2027, 3, 26)},
+        ]),
+        ("stage 5 from 2027-03-26", "straight after stage 3", "one stage at a time", "'stage: 4'"),
+    ),
+    "fixed on the day of a competition": (
+        small(competitions=[{"name": "Match", "date": D(2027, 3, 27), "athletes": "all"}],
+              fixed=[{"athlete": "Tove Marn", "date": D(2027, 3, 27), "unit": "short-accelerations"}]),
+        ("on 2027-03-27, the day of 'Match'", "a day without a competition"),
+    ),
+    "fixed when away": (
+        small(away=[{"athlete": "Tove Marn", "from": D(2027, 3, 26), "until": D(2027, 3, 27)}],
+              fixed=[{"athlete": "Tove Marn", "date": D(2027, 3, 26), "unit": "short-accelerations"}]),
+        ("on 2027-03-26, when the athlete is not there", "a slot in which the athlete is there"),
+    ),
+    "fixed twice a day": (
+        small(slots=[{"name": "early", "days": "Mon-Sat", "from": "10:00", "until": "12:00"},
+                     {"name": "evening", "days": "Mon-Sat", "from": "17:00", "until": "19:00"}],
+              fixed=[{"athlete": "Tove Marn", "date": D(2027, 3, 26), "unit": "short-accelerations",
+                      "slot": slot} for slot in ("early", "evening")]),
+        ("on 2027-03-26 a second time", "a unit once a day"),
+    ),
+    "unknown tier": (small(rules=[{"rule": RULE, "tier": "shuold"}]), ("'shuold'", "Maybe 'should'")),
     "a formula in a name": (edited(setting("coaches", 0, name="=HYPERLINK(1)")), ("= + - or @", "HYPERLINK")),
     "a formula in own words": (
         small(themes=[{"athlete": "all", "aim": "@SUM(1)"}]),
@@ -290,15 +323,44 @@ def test_names_may_be_anything_readable(name: str, kind: str, tmp_path: Path) ->
 def test_warnings_of_the_unusual(tmp_path: Path) -> None:
     tables = small(
         away=[{"athlete": "Mirel Ost", "from": D(2027, 3, 20), "until": D(2027, 4, 10)}],
-        competitions=[{"name": "Far", "date": D(2028, 4, 1), "importance": "main"}],
+        competitions=[{"name": "Indoor", "date": D(2027, 3, 14), "importance": "main"}],
+        weather=[{"date": D(2027, 4, 7), "rain": "yes"}],
         marks=[{"athlete": "Tove Marn", "event": "long jump", "mark": "0.94 m"}],
     )
     tables["athletes"][0]["born"] = D(2013, 5, 1)
     _, warnings = check_block(write("yaml", tmp_path, tables))
     said = "\n".join(str(w) for w in warnings)
     assert all(w.warning for w in warnings)
-    for words in ("in every slot", "'Far' on 2028-04-01", "far from usual", "fewer than 2 adults"):
+    for words in (
+        "in every slot", "'Indoor' on 2027-03-14", "weather of 2027-04-07, outside", "far from usual",
+        "fewer than 2 adults",
+    ):  # fmt: skip
         assert words in said
+    assert all("; needed " in str(w) and " Maybe " in str(w) and ", line " in str(w) for w in warnings)
+
+
+def test_a_note_lets_a_stage_be_left_out_and_stays_in_the_file(tmp_path: Path) -> None:
+    limits = [
+        {"athlete": "Tove Marn", "region": "knee", "stage": 3, "until": D(2027, 3, 25)},
+        {"athlete": "Tove Marn", "region": "knee", "stage": 5, "from": D(2027, 3, 26),
+         "note": "tested by the physiotherapist on Thursday"},
+    ]  # fmt: skip
+    block, _ = check_block(write("yaml", tmp_path, small(limits=limits)))
+    assert [x.stage for x in block.limits] == [3, 5]
+    assert "physiotherapist" not in repr(block)
+
+
+@pytest.mark.parametrize(
+    "stages", [((3, "left"), (5, "right")), ((5, "left"), (3, "left")), ((4, "left"), (5, "left"))]
+)
+def test_other_sides_and_stages_going_down_need_no_note(
+    stages: tuple[tuple[int, str], ...], tmp_path: Path
+) -> None:
+    limits = [
+        {"athlete": "Tove Marn", "region": "knee", "side": side, "stage": stage, "from": D(2027, 3, 22 + i)}
+        for i, (stage, side) in enumerate(stages)
+    ]
+    check_block(write("yaml", tmp_path, small(limits=limits)))
 
 
 def test_a_bad_file_is_told_not_traced() -> None:
