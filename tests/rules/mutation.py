@@ -2,8 +2,8 @@
 
     python tests/rules/mutation.py [RULE ...] [--seconds N]
 
-Each mutant changes one thing in one face of one rule: a comparison, a whole number, an 'and', a 'not', a plus.
-It is caught when an example is miscounted, the faces disagree on a plan of the universe, or it raises. What
+Each mutant changes one thing in one face of one rule: a comparison, a whole number, an 'and', a 'not'. It is
+caught when an example is miscounted, the faces disagree on a plan of the universe, or it raises. What
 survives is listed with its line; each survivor is killed by a better example or universe, or argued in the
 contributors' guide. Not part of .ci/run: it takes minutes.
 """
@@ -65,15 +65,17 @@ def _changes(node: ast.AST) -> list[str]:
         return [f"{type(node.ops[0]).__name__} to {SWAPS[type(node.ops[0])].__name__}"]
     if isinstance(node, ast.Constant) and type(node.value) is int:
         return [f"{node.value} to {node.value + 1}"]
-    if isinstance(node, ast.BoolOp):
-        return ["and/or swapped"]
-    if isinstance(node, ast.UnaryOp) and isinstance(node.op, ast.Not):
-        return ["not dropped"]
-    if isinstance(node, ast.BinOp) and isinstance(node.op, ast.Add | ast.Sub):
-        return ["plus/minus swapped"]
-    if isinstance(node, ast.Expr) and isinstance(node.value, ast.Call):
-        return ["statement dropped"]
-    return []
+    match node:
+        case ast.BoolOp():
+            return ["and/or swapped"]
+        case ast.UnaryOp(op=ast.Not()):
+            return ["not dropped"]
+        case ast.BinOp(op=ast.Add() | ast.Sub()):
+            return ["plus/minus swapped"]
+        case ast.Expr(value=ast.Call()):
+            return ["statement dropped"]
+        case _:
+            return []
 
 
 def _apply(node: ast.AST, what: str) -> None:
