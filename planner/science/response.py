@@ -25,6 +25,9 @@ from itertools import product
 from planner.science.errors import OutOfReach, above, within
 
 
+ROUNDING = 1e-9  # units of load; what adding up fractions may miss
+
+
 @dataclass(frozen=True)
 class Response:
     """One set of parameters. Days for the two constants; the two gains are per unit of daily load.
@@ -173,14 +176,16 @@ def best_loads(
             )
     room_weeks = [week_total - sum(least[start : start + 7]) for start in range(0, days, 7)]
     room = total - sum(least)
-    if room < 0 or min(room_weeks, default=0.0) < 0:
-        raise OutOfReach("the lower bounds alone pass the total, needed a total above their sum. "
-            "Maybe the total is meant for a single week.")
+    if min([room, *room_weeks]) < -ROUNDING:
+        raise OutOfReach(
+            "the lower bounds alone pass the total, needed a total above their sum. "
+            "Maybe the total is meant for a single week."
+        )
     loads = [float(low) for low in least]
     for day in sorted(range(days), key=lambda at: -influence(response, days - at)):
         if influence(response, days - day) <= 0:
             break
-        more = min(most[day] - least[day], room_weeks[day // 7], room)
+        more = max(0.0, min(most[day] - least[day], room_weeks[day // 7], room))
         loads[day] += more
         room_weeks[day // 7] -= more
         room -= more

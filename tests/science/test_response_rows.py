@@ -185,7 +185,7 @@ def test_the_band_contains_its_own_middle_and_shows_doubt() -> None:
 
 
 def test_the_band_is_made_of_eight_published_sets() -> None:
-    """Two often quoted sets, and those pairs of Hellard's constants in which lasting training helps at all."""
+    """Two often quoted sets, and those pairs of Hellard's constants in which training helps at all."""
     assert r.BAND[:2] == (A, B)
     made = {(one.slow_days, one.quick_days) for one in r.BAND[2:]}
     assert made == {(17, 6), (38, 6), (38, 19), (59, 6), (59, 19), (59, 32)}
@@ -196,3 +196,4 @@ def test_the_band_is_made_of_eight_published_sets() -> None:
 def test_lower_bounds_may_fill_a_week_or_the_total_exactly() -> None:
     assert r.best_loads(A, [0.5] * 7, [1.0] * 7, week_total=3.5) == [0.5] * 7
     assert r.best_loads(A, [0.5] * 7, [1.0] * 7, total=3.5) == [0.5] * 7
+    assert r.best_loads(A, [0.1] * 7, [1.0] * 7, total=0.7) == [0.1] * 7
