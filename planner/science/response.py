@@ -24,7 +24,6 @@ from itertools import product
 
 from planner.science.errors import OutOfReach, above, within
 
-
 ROUNDING = 1e-9  # units of load; what adding up fractions may miss
 
 

@@ -244,13 +244,15 @@ def own_wind_slope(runs: Sequence[tuple[float, float]]) -> WindSlope | None:
     return WindSlope(slope, math.sqrt(rest / sum((wind - middle) ** 2 for wind in winds)), len(runs))
 
 
-def explained_by_wind_cm(run_up_m: float, wind_mps: float, reading_cm: float) -> tuple[float, float]:
+def explained_by_wind_cm(
+    run_up_m: float, wind_mps: float, reading_cm: float, *, slope_cm: float | None = None
+) -> tuple[float, float]:
     """A reading at the board (cm, + past the line) parted into what the wind explains and what it does not.
 
     For a run from the still-wind mark: a tail wind of 1 m/s on 40 m explains 10 cm past the line.
     """
     within(reading_cm, -300, 300, "the reading at the board is", "cm", "it belongs to another run.")
-    explained = wind_shift_cm(run_up_m, wind_mps)
+    explained = wind_shift_cm(run_up_m, wind_mps, slope_cm=slope_cm)
     return explained, reading_cm - explained
 
 

@@ -93,6 +93,7 @@ def test_six_lefts_are_twelve_steps_from_the_left_foot() -> None:
 def test_a_reading_is_parted_into_wind_and_the_rest() -> None:
     """A tail wind of 1.5 m/s on 40 m explains 15 cm of 22 cm past the line."""
     assert run_up.explained_by_wind_cm(40, 1.5, 22) == (15.0, 7.0)
+    assert run_up.explained_by_wind_cm(40, 1.5, 22, slope_cm=8) == (12.0, 10.0)
 
 
 def test_own_slope_waits_for_eight_runs_and_two_metres_of_wind() -> None:
