@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING
 
 from planner import __version__
 from planner.domain.block import Block, RuleSetting
+from planner.domain.edge import Edge
 from planner.domain.errors import Told
 from planner.domain.plan import Outcome, Plan
 from planner.domain.problem import Problem
@@ -97,7 +98,26 @@ def understand(file: Path) -> Problem:
     from planner.intake import read_block
     from planner.season import make_problem
 
-    return make_problem(read_block(file))
+    block = read_block(file)
+    return make_problem(block, edge=edge_before(file, block))
+
+
+def edge_before(file: Path, block: Block) -> Edge | None:
+    """What crosses from the earlier block the file names; None when there is none or nothing is planned.
+
+    An earlier block must end before this one begins, which also keeps files from naming each other in turn.
+    """
+    from planner.intake import read_block
+    from planner.season import edge_after
+
+    earlier = file.parent / block.previous
+    if not block.previous or not earlier.is_file() or read_block(earlier).ends >= block.begins:
+        return None
+    try:
+        problem, stored = planned(earlier)
+    except NothingPlanned:
+        return None
+    return edge_after(stored.outcome.plan, problem)
 
 
 def make(problem: Problem, settings: Settings) -> Outcome:

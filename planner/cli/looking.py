@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Annotated
@@ -24,20 +25,24 @@ def show(
     file: File,
     athlete: Annotated[str, typer.Option("--athlete", help="Only this athlete, day by day.")] = "",
     day: Annotated[str, typer.Option("--day", help="Only this day, YYYY-MM-DD.")] = "",
+    season: Annotated[
+        bool, typer.Option("--season", help="The weeks at a glance: phases and shares; needs no plan.")
+    ] = False,
     as_json: Json = False,
 ) -> None:
-    """Show the plan in the terminal: by week, by athlete or by day.
+    """Show the plan in the terminal: by week, by athlete or by day; or the season at a glance.
 
     Example: planner show spring/block.yaml --athlete 'Ada Norrby'
     """
     from planner.flow import planned
 
+    if season:
+        _season(block_file(file), athlete, as_json)
+        return
     problem, stored = planned(block_file(file))
     found = list(stored.placements)
     if athlete:
-        if athlete not in problem.athletes:
-            raise NotFound(f"--athlete: found '{athlete}', needed one of: {', '.join(problem.athletes)}.\n"
-                           "Maybe mind capitals and spaces.")  # fmt: skip
+        _known(athlete, problem.athletes)
         found = [p for p in found if p.athlete == athlete]
     if day:
         found = [p for p in found if p.day == _day(day)]
@@ -59,6 +64,31 @@ def show(
         begins += timedelta(7)
     print()
     print("\n".join(legend(p.unit.family for p in found)))
+
+
+def _season(file: Path, athlete: str, as_json: bool) -> None:
+    from planner.cli.season_words import season_lines
+    from planner.domain.plain import plain
+    from planner.flow import understand
+    from planner.season import outline_of
+
+    outline = outline_of(understand(file))
+    names = tuple(outline.weeks)
+    if athlete:
+        _known(athlete, names)
+        names = (athlete,)
+    if as_json:
+        weeks = {n: [{**plain(w, lines=False), "words": w.words} for w in outline.weeks[n]] for n in names}
+        found = {"name": outline.name, "weeks": weeks, "remarks": outline.remarks}
+        print(json.dumps(found, ensure_ascii=False, indent=2))
+    else:
+        print("\n".join(season_lines(outline, names)))
+
+
+def _known(athlete: str, names: Sequence[str]) -> None:
+    if athlete not in names:
+        raise NotFound(f"--athlete: found '{athlete}', needed one of: {', '.join(names)}.\n"
+                       "Maybe mind capitals and spaces.")  # fmt: skip
 
 
 def review(

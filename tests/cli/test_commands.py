@@ -12,6 +12,7 @@ import pytest
 from conftest import TEN_LINES, planner
 
 from planner.cli.app import app
+from planner.flow import understand
 
 NOW = ("--now", "2027-02-27 09:00")
 
@@ -69,6 +70,39 @@ def test_show_keeps_to_eighty_columns(built: Path) -> None:
         ran = planner("show", str(built), *words)
         assert ran.code == 0 and ran.out.strip()
         assert max(len(line) for line in ran.out.splitlines()) <= 80, ran.out
+
+
+def test_the_season_at_a_glance_needs_no_plan(block: Path) -> None:
+    meet = "competitions:\n  - {name: Games, date: 2027-03-06, athletes: all, importance: main}\n"
+    (block / "block.yaml").write_text(TEN_LINES + meet, encoding="utf-8")
+    ran = planner("show", str(block), "--season")
+    assert ran.code == 0, ran.said
+    assert "Ada Lindmoor (weeks: taper 1)" in ran.out
+    assert "Mon 1 Mar" in ran.out and "Games (main) Sat 6 Mar" in " ".join(ran.out.split())
+    assert max(len(line) for line in ran.out.splitlines()) <= 80
+    found = json.loads(planner("show", str(block), "--season", "--json").out)
+    (week,) = found["weeks"]["Ada Lindmoor"]
+    assert (week["phase"], week["first"], week["competitions"][0]["name"]) == ("taper", "2027-03-01", "Games")
+
+
+def test_the_next_block_starts_from_the_earlier_ones_plan(built: Path) -> None:
+    (built / "next").mkdir(exist_ok=True)
+    text = TEN_LINES.replace("2027-03-01", "2027-03-08").replace("2027-03-07", "2027-03-14")
+    (built / "next" / "block.yaml").write_text(
+        text.replace("block:", "block:\n  previous: ../block.yaml", 1), encoding="utf-8"
+    )
+    earlier = understand(built / "block.yaml")
+    problem = understand(built / "next" / "block.yaml")
+    first, following = earlier.weeks["Ada Lindmoor"][0], problem.weeks["Ada Lindmoor"][0]
+    assert (first.share, following.share) == (90, 100)  # the loading pattern goes on
+    assert not first.reference_known and following.reference_known
+    assert problem.history and {p.athlete for p in problem.history} == {"Ada Lindmoor"}
+
+
+def test_two_files_that_name_each_other_are_read(block: Path) -> None:
+    (block / "block.yaml").write_text(TEN_LINES.replace("block:", "block:\n  previous: other.yaml", 1))
+    (block / "other.yaml").write_text(TEN_LINES.replace("block:", "block:\n  previous: block.yaml", 1))
+    assert understand(block / "block.yaml").history == ()
 
 
 def test_review_of_the_present_plan(built: Path) -> None:
