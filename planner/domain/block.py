@@ -87,6 +87,7 @@ class Presence:
     coach: Coach | None = None  # None: a helper
     tasks: tuple[str, ...] = ()  # of a helper: rake, measure, time, film, adult, caller, guide
     line: Line = NOWHERE
+    hours: tuple[tuple[time, time], ...] = ()  # when in the slot; none: the whole of it, or not known
 
 
 @dataclass(frozen=True)

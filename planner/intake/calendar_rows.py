@@ -381,9 +381,9 @@ def _there(ctx: Context, read: Read[Any], slots: Sequence[Slot]) -> list[Presenc
             spans = [(b, e) for days, b, e in row.hours if slot.day.weekday() in days]
         else:
             spans = [(row.begins or slot.begins, row.ends or slot.ends)]
-        shared = sum(minutes(s) for s in (common(whole, span) for span in spans) if s)
+        hours = tuple(sorted(s for s in (common(whole, span) for span in spans) if s))
+        shared = min(sum(minutes(s) for s in hours), slot.minutes)
         if shared > 0:
-            found.append(
-                Presence(slot.day, slot.name, row.name, min(shared, slot.minutes), coach, tasks, read.line)
-            )
+            hours = () if hours == (whole,) else hours
+            found.append(Presence(slot.day, slot.name, row.name, shared, coach, tasks, read.line, hours))
     return found

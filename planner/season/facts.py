@@ -136,16 +136,32 @@ def _leg_limits(block: Block, legs: dict[str, OtherLeg]) -> list[Limit]:
 
 
 def _presences(block: Block, facts: Sequence[Fact]) -> tuple[Presence, ...]:
-    """Who is away has fewer minutes in a slot, or none. Where in the slot they are there is not known."""
+    """Who is away has fewer minutes in a slot, or none."""
     slots = {s.key: s for s in block.slots}
     found = list(block.presences)
     for f in facts:
         if isinstance(f, PersonAway):
-            found = [
-                replace(p, minutes=p.minutes - lost, line=line_of(f)) if (lost := _lost(p, f, slots)) else p
-                for p in found
-            ]
+            found = [_less(p, f, slots) for p in found]
     return tuple(p for p in found if p.minutes > 0)
+
+
+def _less(presence: Presence, fact: PersonAway, slots: dict[tuple[date, str], Slot]) -> Presence:
+    """A presence without what the absence takes; its hours too, where they are known."""
+    lost = _lost(presence, fact, slots)
+    if not lost:
+        return presence
+    slot = slots[presence.day, presence.slot]
+    whole = ((slot.begins, slot.ends),) if presence.minutes == slot.minutes else ()
+    hours: list[Span] = []
+    for b, e in presence.hours or whole:
+        begins, ends = datetime.combine(slot.day, b), datetime.combine(slot.day, e)
+        parts = ((begins, min(ends, fact.begins)), (max(begins, fact.ends), ends))
+        hours += [(one.time(), other.time()) for one, other in parts if one < other]
+    left = presence.minutes - lost
+    if presence.hours or whole:
+        left = sum(int((datetime.combine(slot.day, e) - datetime.combine(slot.day, b)) / timedelta(minutes=1))
+                   for b, e in hours)  # fmt: skip
+    return replace(presence, minutes=left, hours=tuple(hours), line=line_of(fact))
 
 
 def _lost(presence: Presence, fact: PersonAway, slots: dict[tuple[date, str], Slot]) -> int:
