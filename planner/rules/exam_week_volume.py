@@ -27,7 +27,7 @@ RULE = Rule(
     tier="should",
     scope="athlete",
     reach=Reach(back=34, whole_weeks=True),
-    weight=14,
+    weight=40,
     source=Source("common practice", "common practice, no source: 40-50 % less in an exam week"),
     parameters={"percent": Parameter(60, "percent of the loading weeks", 20, 100, "volume that may stay")},
     examples=(

@@ -46,7 +46,15 @@ def shortfalls(
             what = (finding.rule, finding.athlete, *(str(v) for v in finding.facts.values()))
             same = (what, frozenset((c.rule, c.line) for c in causes))
             said.setdefault(same, []).append((finding, causes))
-    return tuple(_sentence(told, denials) for denials in said.values())
+    return _for_all([(d[0][0].athlete, _sentence(told, d)) for d in said.values()])
+
+
+def _for_all(sentences: list[tuple[str, str]]) -> tuple[str, ...]:
+    """What is denied to several athletes in the same words is said once, with all their names."""
+    names: dict[str, list[str]] = {}
+    for athlete, text in sentences:
+        names.setdefault(text.removeprefix(f"{athlete}, ") if athlete else text, []).append(athlete)
+    return tuple(f"{', '.join(who)}, {rest}" if who[0] else rest for rest, who in names.items())
 
 
 def _sentence(rules: Mapping[str, BookRule], denials: list[tuple[Finding, tuple[Cause, ...]]]) -> str:
