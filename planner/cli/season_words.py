@@ -9,7 +9,7 @@ from datetime import date
 from planner.cli.words import WIDTH, wrapped
 from planner.season import Outline
 
-INDENT = " " * 12
+INDENT = " " * 13
 
 
 def season_lines(outline: Outline, athletes: Sequence[str]) -> list[str]:
@@ -21,7 +21,7 @@ def season_lines(outline: Outline, athletes: Sequence[str]) -> list[str]:
         for week in outline.weeks[name]:
             fast = "no fast day" if not week.fast_days.target else f"{week.fast_days.target} fast"
             text = f"{week.words}; {fast}, {week.training_days.target} training days"
-            lead = f"  {_on(week.first):<10}"
+            lead = f"  {_on(week.first):<11}"
             lines += textwrap.wrap(text, WIDTH, initial_indent=lead, subsequent_indent=INDENT)
     if outline.remarks:
         lines += ["", "What the shape lacks:"]

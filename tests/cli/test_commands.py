@@ -9,7 +9,7 @@ import shutil
 from pathlib import Path
 
 import pytest
-from conftest import TEN_LINES, planner
+from conftest import ROOT, TEN_LINES, planner
 
 from planner.cli.app import app
 from planner.flow import understand
@@ -83,6 +83,12 @@ def test_the_season_at_a_glance_needs_no_plan(block: Path) -> None:
     found = json.loads(planner("show", str(block), "--season", "--json").out)
     (week,) = found["weeks"]["Ada Lindmoor"]
     assert (week["phase"], week["first"], week["competitions"][0]["name"]) == ("taper", "2027-03-01", "Games")
+
+
+def test_dates_of_the_season_stand_clear_of_the_words() -> None:
+    ran = planner("show", str(ROOT / "examples" / "indoor-to-outdoor"), "--season", "--athlete", "Tobin Estray")
+    assert "  Mon 15 Mar general preparation: loading week, 100 % of the peak week" in ran.out
+    assert "pre-competition 2, competition 4, taper 2" in ran.out and "Aveline" not in ran.out
 
 
 def test_the_next_block_starts_from_the_earlier_ones_plan(built: Path) -> None:
