@@ -86,7 +86,8 @@ def test_the_season_at_a_glance_needs_no_plan(block: Path) -> None:
 
 
 def test_dates_of_the_season_stand_clear_of_the_words() -> None:
-    ran = planner("show", str(ROOT / "examples" / "indoor-to-outdoor"), "--season", "--athlete", "Tobin Estray")
+    folder = str(ROOT / "examples" / "indoor-to-outdoor")
+    ran = planner("show", folder, "--season", "--athlete", "Tobin Estray")
     assert "  Mon 15 Mar general preparation: loading week, 100 % of the peak week" in ran.out
     assert "pre-competition 2, competition 4, taper 2" in ran.out and "Aveline" not in ran.out
 
