@@ -126,16 +126,17 @@ def make(problem: Problem, settings: Settings) -> Outcome:
     A disagreement between the two is our bug and stops the run.
     """
     from planner.review import review
-    from planner.season import plan_in_parts
+    from planner.season import parts_of, plan_in_parts
     from planner.solve import assign_coaches, shortfalls, verify
 
-    plan = plan_in_parts(problem, lambda part: solved(part, settings))
+    parts = len(parts_of(problem))
+    plan = plan_in_parts(problem, lambda part: solved(part, settings, parts))
     outcome = review(assign_coaches(plan, problem), problem)
     verify(plan, problem, outcome)
     return replace(outcome, remarks=shortfalls(plan, problem, settings.stop))
 
 
-def solved(problem: Problem, settings: Settings) -> Plan:
+def solved(problem: Problem, settings: Settings, of_parts: int) -> Plan:
     """The solver's plan of one part of a block."""
     from planner.solve import solve
 
@@ -144,6 +145,7 @@ def solved(problem: Problem, settings: Settings) -> Plan:
         budget=settings.budget,
         random_seed=settings.random_seed,
         at_most=settings.at_most,
+        of_parts=of_parts,
         progress=settings.progress,
         stop=settings.stop,
     )

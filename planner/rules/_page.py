@@ -15,7 +15,7 @@ TIER_SAYS: dict[Tier, str] = {
 
 
 def page() -> str:
-    """The whole page as Markdown: `python -m planner.rules._page > planner/rules/README.md`."""
+    """The whole page as Markdown."""
     lines = [
         "<!-- generated from the files of this folder by planner/rules/_page.py; do not edit -->",
         "# The rule book",

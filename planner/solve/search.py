@@ -81,24 +81,26 @@ def solve(  # noqa: PLR0913  # the one door to the solver
     budget: str = "normal",
     random_seed: int = 0,
     at_most: float | None = None,
+    of_parts: int = 1,
     progress: Callable[[Progress], None] | None = None,
     stop: Callable[[], bool] | None = None,
 ) -> Plan:
     """The best plan found within the budget, with its value and certified bound per tier.
 
+    A long block is solved in `of_parts` parts, which share the budget and `at_most` evenly.
     Deterministic: the same problem, rules, budget and random seed give the same plan, unless `at_most`
     (seconds by the clock) or `stop` (asked several times a second) ends it early; then the best plan so
     far is given back with `stopped_early`. Raises Impossible when the musts collide. Coaches are assigned
     by `assign_coaches` and the plan is held against the checks by `verify`.
     """
-    watch = Watch(progress, stop, at_most)
+    watch = Watch(progress, stop, None if at_most is None else at_most / of_parts)
     told = book() if rules is None else rules
     store = write_rows(problem, told)
     model = linear_model(store)
     state = first_plan(model, Limits(FIRST_PLAN_SECONDS, random_seed, watch.told_to_stop))
     if state is None:
         raise impossible(store, told, random_seed, watch.told_to_stop)
-    search = _Search(model, state, watch, BUDGETS[budget], random_seed)
+    search = _Search(model, state, watch, BUDGETS[budget] / of_parts, random_seed)
     search.run()
     placements = sorted({*problem.kept, *state.placements()}, key=lambda p: p.key)
     return Plan(tuple(placements), search.status(), random_seed, budget, watch.stopped)
