@@ -9,7 +9,7 @@ This is the only module where the parts meet. It owns no arithmetic, no rule and
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
@@ -19,6 +19,7 @@ from planner import __version__
 from planner.domain.block import Block, RuleSetting
 from planner.domain.edge import Edge
 from planner.domain.errors import Told
+from planner.domain.facts import Fact
 from planner.domain.plan import Outcome, Plan
 from planner.domain.problem import Problem
 from planner.domain.record import block_record, inputs_hash, placement_record
@@ -26,6 +27,7 @@ from planner.domain.revision import Revision
 
 if TYPE_CHECKING:  # the heavy packages are imported where they are used: `check` and --help stay quick
     from planner.ledger import Ledger, StoredPlan
+    from planner.season.replan import Stand
     from planner.sheets import PrintReport
     from planner.solve import Progress
 
@@ -152,14 +154,20 @@ def solved(problem: Problem, settings: Settings, of_parts: int) -> Plan:
 
 
 def record(
-    ledger: Ledger, before: StoredPlan | None, problem: Problem, outcome: Outcome, settings: Settings
+    ledger: Ledger,
+    before: StoredPlan | None,
+    problem: Problem,
+    outcome: Outcome,
+    settings: Settings,
+    *,
+    reason: str = "built",
 ) -> Result:
     """The plan as the next revision; the same plan from the same inputs makes no new one."""
     block = problem.block
     seen = inputs_hash(block)
     if before and before.revision.inputs_hash == seen and _same(before.outcome.plan, outcome.plan):
         return Result(problem, outcome, before.revision, unchanged=True)
-    revision = Revision(0, settings.now(block.time_zone), "built", inputs_hash=seen, program=__version__)
+    revision = Revision(0, settings.now(block.time_zone), reason, inputs_hash=seen, program=__version__)
     made = ledger.record_revision(
         revision,
         outcome,
@@ -211,18 +219,36 @@ def print_again(file: Path, settings: Settings, names: tuple[str, ...] = ()) -> 
 
 
 def planned(file: Path) -> tuple[Problem, StoredPlan]:
-    """The block and its present plan from the ledger; NothingPlanned when there is none."""
+    """The block as the facts have left it, and its present plan; NothingPlanned when there is none."""
     from planner.ledger import Ledger, LedgerMissing
 
     problem = understand(file)
     try:
         with Ledger.open(file, create=False) as ledger:
-            stored = ledger.current(problem.units)
+            stored, facts = ledger.current(problem.units), ledger.facts()
     except LedgerMissing:
-        stored = None
+        stored, facts = None, ()
     if stored is None:
         raise NothingPlanned(f"{file.name}: nothing is planned yet.\nMaybe run 'planner build {file}' first.")
+    known = tuple(f for f in facts if f.recorded_at <= stored.revision.made_at)
+    if known:
+        problem, stand = after_facts(file, stored, known, stored.revision.made_at)
+        problem = replace(problem, kept=stand.settled)
     return problem, stored
+
+
+def after_facts(
+    file: Path, stored: StoredPlan, facts: Sequence[Fact], now: datetime
+) -> tuple[Problem, Stand]:
+    """The block as the facts have left it, everything open, and where the plan stands in it at `now`."""
+    from planner.intake import read_block
+    from planner.season import make_problem
+    from planner.season.facts import apply_facts
+    from planner.season.replan import standing
+
+    block = read_block(file)
+    problem = make_problem(apply_facts(block, facts, now), edge=edge_before(file, block))
+    return problem, standing(problem, stored.placements, facts, now.replace(tzinfo=None))
 
 
 def review_table(file: Path, table: Path | None) -> tuple[Problem, Outcome]:

@@ -86,6 +86,8 @@ class Problem:
     refusals: tuple[Refusal, ...] = ()
     history: tuple[Placement, ...] = ()
     kept: tuple[Placement, ...] = ()
+    handed_out: tuple[Placement, ...] = ()  # the plan athletes hold, in a re-plan; whole, as it was given
+    now: datetime | None = None  # of a re-plan, in the block's own time without a zone
 
     @cached_property
     def days(self) -> tuple[date, ...]:

@@ -43,6 +43,7 @@ class World:
     block: Mapping[str, object] = field(default_factory=dict)
     week: Mapping[str, object] = field(default_factory=dict)
     history: str = ""
+    handed_out: str = ""  # drawn from the first day on, for every athlete: what they hold
     kept: str = ""  # drawn from the first day on, for every athlete: done or handed out
     preparation: bool = False  # attach the drills that prepare a unit
     capacity: int = 99
@@ -111,11 +112,14 @@ def problem(world: World) -> Problem:
         for back, cell in enumerate(reversed(world.history.split("|") if world.history else []), start=1)
         for s, u, word in _read(cell, world.slots[0])
     )
-    kept = tuple(
-        _placement(a, day, s, all_units()[u], word)
-        for a in people
-        for day, cell in zip(days, world.kept.split("|"), strict=False)
-        for s, u, word in _read(cell, world.slots[-1])
+    kept, handed_out = (
+        tuple(
+            _placement(a, day, s, all_units()[u], word)
+            for a in people
+            for day, cell in zip(days, drawn.split("|"), strict=False)
+            for s, u, word in _read(cell, world.slots[-1])
+        )
+        for drawn in (world.kept, world.handed_out)
     )
     if world.preparation:
         candidates, history, kept = (tuple(map(_prepared, ps)) for ps in (candidates, history, kept))
@@ -126,6 +130,7 @@ def problem(world: World) -> Problem:
         tuple(sorted(candidates, key=lambda p: p.key)),
         history=history,
         kept=kept,
+        handed_out=handed_out,
     )
 
 

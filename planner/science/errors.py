@@ -11,7 +11,7 @@ class OutOfReach(Told, ValueError):
     """A figure that no formula here can take. `str()` is what the coach reads: found, needed, 'Maybe ...'."""
 
 
-def within(  # noqa: PLR0913, PLR0917 - one line at each of the many places that check
+def within(
     value: float, low: float, high: float, what: str, unit: str = "", maybe: str = ""
 ) -> float:
     """The value itself when it is a real number from `low` to `high`, both included.

@@ -39,7 +39,7 @@ class Share:
     exam: bool
 
 
-def shares_for(  # noqa: PLR0913  # a week's share hangs on all of them
+def shares_for(  # a week's share hangs on all of them
     block: Block,
     athlete: Athlete,
     weeks: Sequence[Week],

@@ -1,0 +1,165 @@
+"""A real week happens: what was recorded, and the least change to the plan that it asks for.
+
+    facts -> the block as it stands -> the same Problem, with what is done and held -> the same solve and review
+
+The same parts as in planner/flow.py meet here, in the same order, with more known.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from planner import flow
+from planner.domain.block import RuleSetting
+from planner.domain.errors import Told
+from planner.domain.facts import Fact
+from planner.domain.plan import Outcome, Placement, Plan
+from planner.domain.problem import Problem
+from planner.flow import MustBroken, Result, Settings
+
+if TYPE_CHECKING:
+    from planner.ledger import Ledger, StoredPlan
+    from planner.review.changes import Change
+    from planner.season.replan import Stand
+
+KEEP = "keep_handed_out"
+ABOVE_ALL = 1_000_000  # points a step: no gain on any target buys a change of what was handed out
+
+
+class BadFact(Told):
+    """A fact that cannot be true, or contradicts what is recorded. Nothing of it was recorded."""
+
+
+@dataclass(frozen=True)
+class Replanned:
+    """What a re-plan came to: the recorded result, what changed, and for whom nothing did."""
+
+    result: Result
+    changes: tuple[Change, ...]
+    unchanged: tuple[str, ...]
+
+
+def tell(file: Path, facts: Sequence[Fact], settings: Settings) -> tuple[int, ...]:
+    """Record facts, all of them or none; BadFact names everything that speaks against them."""
+    from planner.ledger import Ledger
+    from planner.review.fact_check import complaints_about
+
+    problem, _ = flow.planned(file)
+    now = settings.now(problem.block.time_zone)
+    with Ledger.open(file, create=False) as ledger:
+        known = ledger.facts(include_undone=True)
+        against = [str(c) for fact in facts for c in complaints_about(fact, problem, known, now)]
+        if against:
+            raise BadFact("\n".join(against))
+        return ledger.record_facts(facts)
+
+
+def replan(file: Path, settings: Settings) -> Replanned:
+    """The least change that what was recorded since the present plan asks for; a new revision if any.
+
+    Whoever nothing happened to keeps every session, as long as a plan exists that leaves them alone.
+    """
+    from planner.ledger import Ledger
+    from planner.review.changes import changes, unchanged
+    from planner.sheets import BOARD
+
+    before, stored = flow.planned(file)
+    now = settings.now(before.block.time_zone)
+    with Ledger.open(file, create=False) as ledger:
+        facts = ledger.facts()
+        problem, stand = flow.after_facts(file, stored, facts, now)
+        news = tuple(f for f in facts if f.recorded_at > stored.revision.made_at)
+        moved = moved_before(ledger, stored, problem)
+        who = who_may_change(problem, stand, news)
+        asked, outcome = least_change(problem, stand, stored, who, moved, settings)
+        if outcome.musts_broken:
+            from planner.review import sentence
+
+            raise MustBroken("\n".join(sentence(f) for f in outcome.musts_broken))
+        after = [p for p in outcome.plan.placements if p.key not in {q.key for q in stand.settled}]
+        found = changes(stand.to_come, after)
+        left = unchanged(stand.to_come, found)
+        if not found and not news:
+            return Replanned(Result(asked, stored.outcome, stored.revision, unchanged=True), (), left)
+        reason = f"re-planned, {len(news)} new {'fact' if len(news) == 1 else 'facts'}"
+        result = flow.record(ledger, stored, asked, outcome, settings, reason=reason)
+        names = tuple(dict.fromkeys(c.athlete for c in found if c.athlete in asked.athletes))
+        result = flow.publish(file, ledger, result, settings, (BOARD, *names))
+    return Replanned(result, found, left)
+
+
+def who_may_change(problem: Problem, stand: Stand, news: Sequence[Fact]) -> Iterator[frozenset[str]]:
+    """Whose sessions may change: first those whom something touches, and only if that is not enough, all."""
+    from planner.review import review
+    from planner.season.replan import named_by
+
+    offered = {(p.athlete, p.day, p.slot, p.unit.id) for p in problem.candidates}
+    lost = {
+        p.athlete for p in stand.to_come if (p.athlete, p.day, p.slot, p.unit.id) not in offered
+    }
+    as_held = replace(problem, kept=stand.settled, handed_out=())
+    broken: set[str] = set()
+    for finding in review(Plan.of(stand.to_come), as_held).musts_broken:
+        if finding.athlete:
+            broken.add(finding.athlete)
+        else:
+            there = [p for p in stand.to_come if p.day == finding.day and finding.slot in ("", p.slot)]
+            broken |= {p.athlete for p in there}
+    touched = frozenset({*named_by(news), *lost, *broken} & set(problem.athletes))
+    yield touched
+    everybody = frozenset(problem.athletes)
+    if touched != everybody:
+        yield everybody
+
+
+def least_change(  # what is known of a week
+    problem: Problem,
+    stand: Stand,
+    stored: StoredPlan,
+    who: Iterator[frozenset[str]],
+    moved: frozenset[tuple[str, str, date]],
+    settings: Settings,
+) -> tuple[Problem, Outcome]:
+    """Solve with every change of what was handed out dearer than any target; then review as usual."""
+    from planner.review import review
+    from planner.season.replan import problem_for_replan
+    from planner.solve import Impossible, assign_coaches, verify
+
+    clock = settings.now(problem.block.time_zone).replace(tzinfo=None)
+    failed: Impossible | None = None
+    for touched in who:
+        asked = problem_for_replan(
+            problem, stand, stored.placements, touched, clock, moved_before=moved
+        )
+        dear = RuleSetting(KEEP, "weight", ABOVE_ALL)
+        weighed = replace(asked, block=replace(asked.block, settings=(*asked.block.settings, dear)))
+        try:
+            plan = flow.solved(weighed, settings, 1)
+        except Impossible as error:
+            failed = error
+            continue
+        verify(plan, weighed)
+        return asked, review(assign_coaches(plan, asked), asked)
+    assert failed is not None
+    raise failed
+
+
+def moved_before(ledger: Ledger, stored: StoredPlan, problem: Problem) -> frozenset[tuple[str, str, date]]:
+    """Key units that stand on another day than in the plan first handed out: they do not move again."""
+    given = ledger.handed_out()
+    if not given:
+        return frozenset()
+    first = {p.key for p in ledger.revision(given[0].revision, problem.units).placements}
+    return frozenset(
+        (p.athlete, p.unit.id, p.day)
+        for p in stored.placements
+        if p.importance == "key" and p.key not in first and not _same_day(p, first)
+    )
+
+
+def _same_day(p: Placement, first: set[tuple[str, date, str, str, str]]) -> bool:
+    return any(key[:4] == p.key[:4] for key in first)
