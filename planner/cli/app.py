@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import typer
 
-from planner.cli import book, looking, making
+from planner.cli import book, looking, making, telling
 
 app = typer.Typer(
     name="planner",
@@ -29,6 +29,11 @@ for name, command in (
     ("print", making.print_sheets),
     ("export", looking.export),
     ("history", looking.history),
+    ("log", telling.log),
+    ("replan", telling.replan),
+    ("restore", telling.restore),
+    ("backup", telling.backup),
+    ("forget", telling.forget),
     ("rules", book.rules),
     ("units", book.units),
     ("schema", book.schema),

@@ -130,10 +130,10 @@ def hand_out(
     from planner.flow import hand_out as give
 
     file = block_file(file)
-    settings = _settings(now, paper=paper, sheets=sheets)
+    settings = settings_of(now, paper=paper, sheets=sheets)
     result = give(file, settings, _date(until))
     print(f"Revision {result.revision.number} is handed out. From now on, moving it has a price.")
-    _told_of_sheets(result)
+    told_of_sheets(result)
 
 
 def print_sheets(
@@ -150,8 +150,8 @@ def print_sheets(
     from planner.flow import print_again
 
     file = block_file(file)
-    _told_of_sheets(
-        print_again(file, _settings(now, paper=paper, sheets=sheets), tuple(names or ()))
+    told_of_sheets(
+        print_again(file, settings_of(now, paper=paper, sheets=sheets), tuple(names or ()))
     )
 
 
@@ -163,7 +163,7 @@ def _build(
 
     teller = Teller(sys.stderr)
     with _interruptible() as interrupted:
-        settings = _settings(now, budget, seed, at_most, paper, sheets)
+        settings = settings_of(now, budget, seed, at_most, paper, sheets)
         from dataclasses import replace
 
         result = run(file, replace(settings, progress=teller.tell, stop=interrupted))
@@ -174,10 +174,10 @@ def _build(
     print("\n".join(build_summary(result, file)))
     if was_interrupted:
         print("Interrupted: the best plan so far was kept. A second run may differ.", file=sys.stderr)
-    _told_of_sheets(result, 130 if was_interrupted else 0)
+    told_of_sheets(result, 130 if was_interrupted else 0)
 
 
-def _settings(
+def settings_of(
     now: str,
     budget: str = "normal",
     seed: int = 0,
@@ -217,7 +217,7 @@ def _interruptible() -> Iterator[Callable[[], bool]]:
         signal.signal(signal.SIGINT, before)
 
 
-def _told_of_sheets(result: Result, code: int = 0) -> None:
+def told_of_sheets(result: Result, code: int = 0) -> None:
     """Say what was printed; exit 5 when something could not be written or drawn."""
     report = result.report
     assert report is not None
