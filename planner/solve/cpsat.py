@@ -21,6 +21,7 @@ from ortools.sat.python import cp_model
 from planner.domain.finding import Tier
 from planner.solve.linear import LinearModel
 
+RELAXED_COST = 2.0  # a deterministic second with the relaxation takes about two by the clock: counted so
 POLL_SECONDS = 0.05  # how often a running solver is asked whether it should stop; no influence on the plan
 
 
@@ -114,10 +115,11 @@ class Written:
         solver.parameters.num_workers = 1
         solver.parameters.linearization_level = 2 if limits.relaxed else 0
         solver.parameters.random_seed = limits.random_seed
-        solver.parameters.max_deterministic_time = limits.budget
+        cost = RELAXED_COST if limits.relaxed else 1.0
+        solver.parameters.max_deterministic_time = limits.budget / cost
         solver.parameters.catch_sigint_signal = False
         status, stopped = watched(solver, self.cp, limits)
-        spent = float(solver.response_proto.deterministic_time)
+        spent = float(solver.response_proto.deterministic_time) * cost
         if status == cp_model.INFEASIBLE:
             return Answer(None, None, impossible=True, stopped=stopped, spent=spent)
         bound = _whole(solver.best_objective_bound) if self.cp.has_objective() else None

@@ -160,7 +160,7 @@ def test_the_same_plan_whatever_the_hash_seed() -> None:
 
 def test_one_piece_and_parts_agree_on_what_is_proved(monkeypatch: pytest.MonkeyPatch) -> None:
     made, rules = week_world(7, 2), a_training_week()
-    whole = solve(made, rules, budget="quick")
+    whole = solve(made, rules, budget="normal")
     monkeypatch.setattr(search_module, "ONE_PIECE", 10)
     monkeypatch.setattr(search_module, "BUDGETS", {"quick": 1.0})
     parts = solve(made, rules, budget="quick")
