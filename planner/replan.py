@@ -97,10 +97,8 @@ def who_may_change(problem: Problem, stand: Stand, news: Sequence[Fact]) -> Iter
     from planner.review import review
     from planner.season.replan import named_by
 
-    offered = {(p.athlete, p.day, p.slot, p.unit.id) for p in problem.candidates}
-    lost = {
-        p.athlete for p in stand.to_come if (p.athlete, p.day, p.slot, p.unit.id) not in offered
-    }
+    offered = {_where(p) for p in problem.candidates}
+    lost = {p.athlete for p in stand.to_come if _where(p) not in offered}
     as_held = replace(problem, kept=stand.settled, handed_out=())
     broken: set[str] = set()
     for finding in review(Plan.of(stand.to_come), as_held).musts_broken:
@@ -114,6 +112,11 @@ def who_may_change(problem: Problem, stand: Stand, news: Sequence[Fact]) -> Iter
     everybody = frozenset(problem.athletes)
     if touched != everybody:
         yield everybody
+
+
+def _where(p: Placement) -> tuple[object, ...]:
+    """What an athlete holds of a unit: day, slot, when and where; the amount may be either."""
+    return (p.athlete, p.day, p.slot, p.unit.id, p.begins, p.venue, p.place)
 
 
 def least_change(  # what is known of a week

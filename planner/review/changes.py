@@ -40,7 +40,9 @@ def changes(before: Sequence[Placement], after: Sequence[Placement]) -> tuple[Ch
     new = {p.key: p for p in after}
     gone = [p for k, p in old.items() if k not in new]
     fresh = [p for k, p in new.items() if k not in old]
-    found = [_amount(old[k], new[k]) for k in old if k in new and old[k].dose.amount != new[k].dose.amount]
+    stays = [(old[k], new[k]) for k in old if k in new]
+    found = [_amount(was, now) for was, now in stays if was.dose.amount != now.dose.amount]
+    found += [_place(was, now) for was, now in stays if _where(was) != _where(now)]
     taken: set[object] = set()
     for p in sorted(gone, key=lambda p: p.key):
         match = _match(p, [q for q in fresh if q.key not in taken])
@@ -82,6 +84,14 @@ def words(p: Placement) -> str:
 
 def _amount(was: Placement, now: Placement) -> Change:
     return Change(was.athlete, was.day, words(was), words(now), "amount")
+
+
+def _where(p: Placement) -> tuple[object, str, str]:
+    return (p.begins, p.venue, p.place)
+
+
+def _place(was: Placement, now: Placement) -> Change:
+    return Change(was.athlete, was.day, words(was), f"{now.begins:%H:%M} {now.place}", "moved")
 
 
 def _match(p: Placement, fresh: Sequence[Placement]) -> Placement | None:
