@@ -91,7 +91,7 @@ def _lighter(row: Row, base: Unit, demand: Demand) -> dict[str, Any]:
 def own_unit(values: Mapping[str, Any], where: str = "units table") -> Unit:
     """A coach's own unit from a flat row; what the row leaves out is taken from the unit named in `like`.
 
-    Columns: id, like (or an id of the catalogue, whose figures are then changed), name, family, purpose,
+    Columns: id, like (or an id of the catalogue, whose figures are then changed), name, short, family, purpose,
     neural, metabolic, one column a body region, effort_low/_high, minutes_low/_high (after the warm-up),
     measure, increment, amount_low/_high or novice_low ... advanced_high, one column a counter (how many one
     measure counts), lighter_amount, lighter_share, lighter_text, place_kinds and cautions (lists, or texts
@@ -111,6 +111,7 @@ def own_unit(values: Mapping[str, Any], where: str = "units table") -> Unit:
     changes: dict[str, Any] = {
         "id": unit_id,
         "name": row.text("name", base.name if like == unit_id else unit_id.replace("-", " ").capitalize()),
+        "short": row.text("short", base.short if like == unit_id and "name" not in row.values else ""),
         "family": row.text("family", base.family, FAMILIES),
         "demand": demand,
         "amounts": _amounts(row, base),

@@ -106,7 +106,7 @@ class Unit:
     # (units or families, any one of those parted by '|' will do; exposures needed; days back)
     companions: tuple[tuple[str, int, int], ...] = ()
     harder_from: tuple[int, int] | None = None  # (amount above which, neural demand it then has)
-    short: str = ""  # at most 16 characters, for the board; the name when there is none
+    short: str = ""  # at most 16 characters, for the board; '' takes the name
     source: str = "common practice, no source"
     lighter_amounts: Mapping[Level, int] = field(default_factory=dict)  # a lighter row of fixed amount
     lighter_measure: str = ""  # '' the same measure as the full row

@@ -71,6 +71,7 @@ class UnitRow(RowModel):
     id: Annotated[str, f.NAME] = must("id, small letters and hyphens; a known id changes that unit")
     like: Annotated[str | None, f.NAME] = col("the known unit it is made from (the one of that id)")
     name: Annotated[str | None, f.TEXT] = col("name on paper")
+    short: Annotated[str | None, f.TEXT] = col("short name for the board, at most 16 characters")
     family: Annotated[str | None, f.one_of(FAMILIES, "a family")] = col("the family it is counted with")
     purpose: Annotated[str | None, f.TEXT] = col("what it is for")
     neural: Annotated[int | None, f.whole(0, 3, "fast-and-explosive demand")] = col(

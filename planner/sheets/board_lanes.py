@@ -1,36 +1,45 @@
-"""The board's columns: the slots that somebody uses, who trains together in them, and what fits a paper."""
+"""The board's columns: the slots that somebody uses, where each stands, and who trains together."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from functools import cached_property
 
 from planner.domain.plan import Placement
-from planner.domain.view import PlanView, Session
+from planner.domain.view import PlanView
 from planner.sheets import words
 from planner.sheets.build_athlete import calendar
+from planner.sheets.looks import LOOKS, look_of
+
+Here = tuple[str, str]  # place and coach
 
 
 @dataclass(frozen=True)
 class Lane:
     day: date
     slot: str  # '' for a day on which nobody trains
-    narrow: bool = False  # nobody trains, travels or competes: the word 'rest' needs little room
+    quiet: bool = False  # nobody trains, travels or competes: the word 'rest' needs little room
 
-    @property
-    def halves(self) -> int:
-        return 1 if self.narrow else 2
+
+@dataclass(frozen=True)
+class Stop:
+    """A place and its coach in a lane, from when, and the families that train there."""
+
+    here: Here
+    begins: datetime
+    letters: tuple[str, ...]
 
 
 @dataclass(frozen=True)
 class Part:
-    """The lanes of one page, with the groups that train together in each."""
+    """The lanes of one page, with the stops and the groups of each."""
 
     plan: PlanView
     week: tuple[date, ...]
     lanes: tuple[Lane, ...]
+    bars: bool = True  # whether cells carry a bar of planned load
 
     @cached_property
     def groups(self) -> Mapping[Lane, Mapping[str, str]]:
@@ -38,19 +47,26 @@ class Part:
         return {x: together(self.plan.in_slot(x.day, x.slot)) if x.slot else {} for x in self.lanes}
 
     @cached_property
-    def heads(self) -> Mapping[Lane, Mapping[str, str]]:
-        """Lane -> letter -> time, place and coach that most of the group share; said once, in the head."""
-        return {x: _group_lines(x, self.groups[x], self.plan) for x in self.lanes}
+    def stops(self) -> Mapping[Lane, tuple[Stop, ...]]:
+        """Lane -> where units are done, in order of time; each family under the stop most of it goes to."""
+        return {x: _stops(self.plan.in_slot(x.day, x.slot)) if x.slot else () for x in self.lanes}
 
     def opens_day(self, lane: Lane) -> bool:
         return next(x for x in self.lanes if x.day == lane.day) == lane
+
+    def elsewhere(self, p: Placement, lane: Lane) -> str:
+        """Place and coach of a unit that the lane's head does not give for its letter, else ''."""
+        here, letter = here_of(p), look_of(p.unit.family).letter
+        for stop in self.stops[lane]:
+            if letter in stop.letters:
+                return "" if stop.here == here else here_words(here)
+        return here_words(here)
 
 
 def lanes_of(days: tuple[date, ...], plan: PlanView) -> list[Lane]:
     """One lane for each slot that somebody uses, in order of time; a day without any has one."""
     order = {
-        s.key: i
-        for i, s in enumerate(sorted(plan.problem.block.slots, key=lambda s: (s.day, s.begins, s.name)))
+        s.key: i for i, s in enumerate(sorted(plan.problem.block.slots, key=lambda s: (s.day, s.begins, s.name)))
     }
     lanes = []
     for day in days:
@@ -63,48 +79,28 @@ def lanes_of(days: tuple[date, ...], plan: PlanView) -> list[Lane]:
     return lanes
 
 
-def parts_of(lanes: list[Lane], most: int) -> list[list[Lane]]:
-    """Whole days together, as evenly as they go: a half week on a small paper."""
-    room, need = 2 * most, sum(x.halves for x in lanes)
-    if need <= room:
-        return [lanes]
-    days: dict[date, list[Lane]] = {}
-    for lane in lanes:
-        days.setdefault(lane.day, []).append(lane)
-    goal = -(-need // -(-need // room))
-    parts: list[list[Lane]] = [[]]
-    for group in days.values():
-        taken, more = sum(x.halves for x in parts[-1]), sum(x.halves for x in group)
-        if parts[-1] and (taken + more > room or taken >= goal):
-            parts.append([])
-        parts[-1].extend(group)
-    return parts
+def here_of(p: Placement) -> Here:
+    return (words.clean(p.place), words.clean(p.coach))
 
 
-def _group_lines(lane: Lane, groups: Mapping[str, str], plan: PlanView) -> Mapping[str, str]:
-    """Letter -> time, place and coach that most of the group share; the head of the lane says it once."""
-    said: dict[str, list[str]] = {}
-    for name, letter in groups.items():
-        for session in plan.sessions(name, lane.day):
-            if session.slot == lane.slot:
-                said.setdefault(letter, []).append(where_words(session))
-    return {letter: max(sorted(set(lines)), key=lines.count) for letter, lines in said.items()}
+def here_words(here: Here) -> str:
+    """'north pit, Marit Lo'."""
+    return ", ".join(x for x in here if x)
 
 
-def where_words(session: Session) -> str:
-    """'17:00 north pit, Marit Lo; 18:30 gym'."""
-    said = []
-    last = ("", "", "")
-    for p in session.placements:
-        here = (words.clock(p.begins), words.clean(p.place), words.clean(p.coach))
-        if here != last:
-            time = f"{here[0]} " if here[0] != last[0] else ""
-            place = here[1] if here[1] != last[1] or time else ""
-            said.append(
-                ", ".join(x for x in (f"{time}{place}".strip(), here[2] if here[2] != last[2] else "") if x)
-            )
-        last = here
-    return "; ".join(x for x in said if x)
+def _stops(placements: tuple[Placement, ...]) -> tuple[Stop, ...]:
+    begins: dict[Here, datetime] = {}
+    athletes: dict[tuple[str, Here], set[str]] = {}
+    for p in placements:
+        here = here_of(p)
+        begins[here] = min(p.begins, begins.get(here, p.begins))
+        athletes.setdefault((look_of(p.unit.family).letter, here), set()).add(p.athlete)
+    order = sorted(begins, key=lambda here: (begins[here], here))
+    home: dict[str, Here] = {}
+    for letter, here in sorted(athletes, key=lambda k: (k[0], -len(athletes[k]), order.index(k[1]))):
+        home.setdefault(letter, here)
+    letters = [look.letter for look in LOOKS]
+    return tuple(Stop(here, begins[here], tuple(x for x in letters if home.get(x) == here)) for here in order)
 
 
 def together(placements: tuple[Placement, ...]) -> Mapping[str, str]:

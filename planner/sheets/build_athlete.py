@@ -5,34 +5,33 @@ from __future__ import annotations
 from datetime import date
 
 from planner.domain.block import Athlete, Competition
-from planner.domain.plan import Outcome, Placement
+from planner.domain.plan import Outcome
 from planner.domain.problem import AthleteWeek, Problem
 from planner.domain.revision import Revision
-from planner.domain.view import PlanView, Session
+from planner.domain.view import PlanView
 from planner.sheets import words
-from planner.sheets.looks import BY_FAMILY, look_of
-from planner.sheets.paper import PAGE_BAR_LOAD_PER_MM, PAGE_BAR_MOST_MM
+from planner.sheets.build_session import session_view
+from planner.sheets.looks import BY_FAMILY
 from planner.sheets.view_athlete import (
     AthleteView,
     DayView,
     EventView,
     FactView,
     RevisionView,
-    SessionView,
-    UnitView,
     WeekView,
 )
 
 FOOT_SIGNS = 28  # signs of a name in the foot at 8.5 pt
 SQUAD_SIGNS = 44  # signs of a squad or a contact there
-NOTE_LINES = 3
-REST = "Nothing to make up today. Sleep, eat, walk if you like."
+NOTE_LINES = 3  # in a week of few units; a full one has no room for them
+FEW_UNITS = 9
+REST = "Sleep, eat, walk if you like."
 CAUTION = (
-    "Stop on pain and tell the coach; what a clinician and the local rules say goes before this sheet.",
+    "Stop on pain and tell the coach; a clinician and the local rules go before this sheet.",
     "Athletes under 18 train with an adult present.",
     "You may ask for a lighter day at any time, without a reason.",
-    "Missed work stays missed: nothing is added later to make up for it.",
-    "Key: matters most now. The bar under a letter is planned load, effort × minutes.",
+    "Missed work stays missed: nothing is added later.",
+    "Bar under a letter: planned load, effort × minutes.",
 )
 
 
@@ -87,7 +86,7 @@ def _week(week: AthleteWeek, number: int, of: int, plan: PlanView) -> WeekView:
         aims=tuple(_aim(words.sentence(t.aim), words.sentence(t.measure)) for t in aims),
         limits=tuple(dict.fromkeys(words.limit_words(x, first, last) for x in active)),
         days=tuple(_day(week.athlete, day, plan) for day in week.days),
-        note_lines=NOTE_LINES,
+        note_lines=NOTE_LINES if len(plan.in_week(week)) <= FEW_UNITS else 0,
     )
 
 
@@ -116,9 +115,11 @@ def _next(competitions: tuple[Competition, ...], first: date, last: date) -> str
     """The next competition after this week, with the days from the week's first day."""
     for c in competitions:
         if c.first_day > last:
-            days = (c.first_day - first).days
-            since = f"{words.day_of(first)} {words.short_date(first)}"
-            return f"Next: {words.clean(c.name)}, {words.long_date(c.first_day)}, {days} days after {since}."
+            on = f"{words.day_of(c.first_day)} {words.short_date(c.first_day)}"
+            on += f" {c.first_day.year}" if c.first_day.year != first.year else ""
+            return (
+                f"Next: {words.clean(c.name)}, {on}, {(c.first_day - first).days} days from {words.day_of(first)}."
+            )
     return ""
 
 
@@ -133,7 +134,7 @@ def _day(athlete: str, day: date, plan: PlanView) -> DayView:
         weekday=words.day_of(day),
         date=words.short_date(day),
         events=events,
-        sessions=tuple(_session(s, cell, plan.problem) for s in sessions),
+        sessions=tuple(session_view(s, cell, plan.problem) for s in sessions),
     )
 
 
@@ -166,101 +167,3 @@ def calendar(athlete: str, day: date, problem: Problem) -> tuple[EventView, ...]
             continue  # ends at midnight: the day before was its last
         found.append(EventView("other", words.away_words(a, day) + ".", ""))
     return tuple(found)
-
-
-def _session(session: Session, cell: str, problem: Problem) -> SessionView:
-    first = session.placements[0]
-    units = []
-    before: Placement | None = None
-    for p in session.placements:
-        units.append(_unit(p, before, cell, problem))
-        before = p
-    return SessionView(
-        begins=words.clock(session.begins),
-        place=_place(first, problem),
-        coach=words.clean(first.coach),
-        partners=words.listed(first_names(first.partners, problem)),
-        minutes=f"{session.minutes} min",
-        load=f"load {session.load}",
-        units=tuple(units),
-    )
-
-
-def first_names(names: tuple[str, ...], problem: Problem) -> tuple[str, ...]:
-    """First names where they are clear in this squad, else whole names."""
-    firsts = [words.clean(n).split(" ")[0] for n in problem.athletes]
-    found = []
-    for name in names:
-        first = words.clean(name).split(" ")[0]
-        found.append(first if firsts.count(first) == 1 else words.clean(name))
-    return tuple(found)
-
-
-def _place(p: Placement, problem: Problem) -> str:
-    """The place; the venue's name too when the block has several."""
-    place, venue = words.title(p.place), words.clean(p.venue)
-    if place and len({o.place.venue for o in problem.block.openings}) < 2:
-        return place
-    return f"{place}, {venue}" if place and venue and venue.lower() != place.lower() else place or venue
-
-
-def _unit(p: Placement, before: Placement | None, cell: str, problem: Problem) -> UnitView:
-    look = look_of(p.unit.family)
-    number, note = words.amount(p.dose)
-    lighter = p.dose.word == "lighter"
-    return UnitView(
-        cell=f"{cell}, {p.unit.name.lower()}",
-        look=look.css,
-        letter=look.letter,
-        family=look.name,
-        name=words.title(p.unit.name),
-        tag="lighter" if lighter else p.importance if p.importance != "supporting" else "",
-        amount=number,
-        amount_note=note,
-        target="" if lighter and note else words.title(p.unit.lighter_text if lighter else p.unit.target),
-        recovery=words.clean(p.unit.recovery).rstrip("."),
-        shoes=words.clean(p.unit.shoes),
-        stop=words.clean(p.unit.stop_rule).rstrip("."),
-        lighter="this is it already" if lighter else _lighter(p, problem),
-        before=_preparation(p, problem),
-        bar_mm=min(round(p.dose.load / PAGE_BAR_LOAD_PER_MM, 1), PAGE_BAR_MOST_MM),
-        where=_moved(p, before, problem),
-        fixed=p.fixed,
-    )
-
-
-def _lighter(p: Placement, problem: Problem) -> str:
-    """The lighter line with the amount that is counted for it, when the season resolved one."""
-    text = words.clean(p.unit.lighter_text)
-    week = problem.week_of(p.athlete, p.day)
-    doses = week.doses.get(p.unit.id) if week else None
-    if doses is None or text[:1].isdigit():
-        return text
-    number, _ = words.amount(doses[1])
-    return f"{number}: {text[:1].lower()}{text[1:]}" if text else f"{number}."
-
-
-def _preparation(p: Placement, problem: Problem) -> str:
-    said = []
-    for unit_id, much, measure in p.dose.preparation:
-        unit = problem.units.get(unit_id)
-        name = unit.name if unit else unit_id.replace("-", " ")
-        said.append(f"{words.clean(name).lower()} {words.measured(much, measure)}")
-    return words.title(", ".join(said))
-
-
-def _moved(p: Placement, before: Placement | None, problem: Problem) -> str:
-    """Time, place and coach of a unit inside a session, as far as they differ from the unit before it."""
-    if before is None:
-        return ""
-    said = []
-    if p.begins != before.begins:
-        said.append(words.clock(p.begins))
-    if _place(p, problem) != _place(before, problem):
-        said.append(_place(p, problem))
-    if p.coach != before.coach:
-        said.append(words.clean(p.coach) or "on your own")
-    if p.partners != before.partners:
-        partners = words.listed(first_names(p.partners, problem))
-        said.append(f"with {partners}" if partners else "alone")
-    return ", ".join(x for x in said if x)

@@ -2,36 +2,38 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from datetime import date, timedelta
 
 from planner.domain.plan import Outcome, Placement
 from planner.domain.problem import Problem
 from planner.domain.view import WARM_UP_EFFORT, PlanView, Session
 from planner.sheets import words
-from planner.sheets.board_lanes import Lane, Part, lanes_of, parts_of, where_words
+from planner.sheets.amount_words import short_amount
+from planner.sheets.board_lanes import Lane, Part, Stop, lanes_of
+from planner.sheets.board_layout import pages_of
 from planner.sheets.build_athlete import calendar, squad_foot
 from planner.sheets.build_notes import Notes, notes_of
 from planner.sheets.looks import BY_FAMILY, LOOKS, look_of
-from planner.sheets.paper import BAR_FULL_LOAD, BAR_FULL_MM, Paper, lanes_on
+from planner.sheets.paper import BAR_FULL_LOAD, BAR_FULL_MM, Paper
 from planner.sheets.view_athlete import EventView, RevisionView
 from planner.sheets.view_board import (
     BarPart,
     BoardCell,
-    BoardDay,
     BoardLane,
     BoardPage,
     BoardRow,
     BoardUnit,
     BoardView,
-    CoachCell,
-    CoachRow,
-    GroupView,
     KeyView,
+    StopHead,
 )
 
 BAR_WORDS = f"effort × minutes; a bar of {BAR_FULL_MM} mm is {BAR_FULL_LOAD}"
 OWN_WORK = "own-work"
+WALL = "A3"  # read from two metres, where bars show the weight of a week; smaller papers have no room
+NAME_SIGNS = 32  # of a unit in a cell: a coach's own unit may have a long name and no short one
 
 
 def board_view(
@@ -42,13 +44,12 @@ def board_view(
     pages: list[BoardPage] = []
     weeks = _weeks(problem)
     for number, days in enumerate(weeks, 1):
-        parts = parts_of(lanes_of(days, plan), lanes_on(paper))
         notes = notes_of(outcome, problem, days, number, remarks)
-        key = f"week {number} of {len(weeks)}"
-        for i, lanes in enumerate(parts, 1):
-            said = notes if i == len(parts) else notes.without_lists()
-            which = f"part {i} of {len(parts)}" if len(parts) > 1 else ""
-            pages.append(_page(Part(plan, days, tuple(lanes)), key, which, said))
+        part = Part(plan, days, tuple(lanes_of(days, plan)), paper.name == WALL)
+        week = _week(part, f"week {number} of {len(weeks)}", notes)
+        cut = pages_of(week, paper)
+        for i, page in enumerate(cut, 1):
+            pages.append(_said_of(page, week, len(cut), notes if i == len(cut) else notes.without_lists()))
     block = problem.block
     return BoardView(
         title=f"Squad board: {words.clean(block.name)}, {words.span(block.begins, block.ends)}",
@@ -57,7 +58,7 @@ def board_view(
         revision=revision,
         own_copy=remarks is not None,
         pages=tuple(pages),
-        bar_words=BAR_WORDS,
+        bar_words=BAR_WORDS if paper.name == WALL else "",
         foot_squad=squad_foot(block.squad, block.contact),
     )
 
@@ -71,23 +72,41 @@ def _weeks(problem: Problem) -> list[tuple[date, ...]]:
     return [tuple(days) for _, days in sorted(weeks.items())]
 
 
-def _page(part: Part, key: str, which: str, notes: Notes) -> BoardPage:
-    problem = part.plan.problem
+def _week(part: Part, key: str, notes: Notes) -> BoardPage:
+    """The whole week as one page, however large."""
     days = part.week
-    shown = [lane.day for lane in part.lanes]
+    rows = _rows(part)
     return BoardPage(
-        key=f"{key}, {which}" if which else key,
-        title=f"{words.title(problem.block.name)}, {key}",
-        sub=", ".join(x for x in ("Squad board", words.span(days[0], days[-1]), which) if x),
-        foot=f"Squad board, {key}" + (f", {which}" if which else ""),
-        days=tuple(
-            BoardDay(words.day_of(d), words.short_date(d), shown.count(d)) for d in dict.fromkeys(shown)
-        ),
+        key=key,
+        title=f"{words.title(part.plan.problem.block.name)}, {key}",
+        sub=f"Squad board, {words.span(days[0], days[-1])}",
+        foot=f"Squad board, {key}",
         lanes=tuple(_head(lane, part) for lane in part.lanes),
-        rows=_rows(part),
-        coaches=tuple(_coach_row(name, part) for name in _coaches(part.plan)),
-        keys=_keys(part),
+        rows=rows,
+        keys=_keys(rows),
         sure=notes.sure,
+    )
+
+
+def _said_of(page: BoardPage, week: BoardPage, pages: int, notes: Notes) -> BoardPage:
+    """What a page of a cut week says of itself: its days, its athletes, its own key."""
+    which = []
+    if len(page.lanes) < len(week.lanes):
+        ends = dict.fromkeys((page.days[0].weekday, page.days[-1].weekday))
+        which.append(" to ".join(ends))
+    if len(page.rows) < len(week.rows):
+        names = [row.name for row in week.rows]
+        first, last = (names.index(row.name) + 1 for row in (page.rows[0], page.rows[-1]))
+        which.append(
+            f"athletes {first} to {last} of {len(names)}" if first < last else f"athlete {first} of {len(names)}"
+        )
+    said = ", ".join(which) if pages > 1 else ""
+    return replace(
+        page,
+        key=", ".join(x for x in (week.key, said) if x),
+        sub=", ".join(x for x in (week.sub, said) if x),
+        foot=", ".join(x for x in (week.foot, said) if x),
+        keys=_keys(page.rows),
         findings=notes.findings,
         cannot=notes.cannot,
         exceptions=notes.exceptions,
@@ -129,10 +148,42 @@ def care_word(athlete: str, days: Iterable[date], problem: Problem) -> str:
 
 def _head(lane: Lane, part: Part) -> BoardLane:
     here = len({p.athlete for p in part.plan.in_slot(lane.day, lane.slot)}) if lane.slot else 0
-    groups = tuple(GroupView(letter, where) for letter, where in sorted(part.heads[lane].items()))
     return BoardLane(
-        words.clean(lane.slot), f"{here} here" if here else "", part.opens_day(lane), lane.narrow, groups
+        weekday=words.day_of(lane.day),
+        date=words.short_date(lane.day),
+        name=words.clean(lane.slot),
+        here=f"{here} here" if here else "",
+        opens_day=part.opens_day(lane),
+        quiet=lane.quiet,
+        stops=tuple(_stop_heads(part.stops[lane])),
+        also=_also(lane, part),
     )
+
+
+def _stop_heads(stops: tuple[Stop, ...]) -> Iterator[StopHead]:
+    """Time and place once for all coaches who stand there from then: '10:00 pit, Reyk: J'."""
+    before = ("", "")
+    for stop in stops:
+        if not stop.letters:  # few go there, and their own cells say it
+            continue
+        place, coach = stop.here
+        now = (words.clock(stop.begins), place)
+        said = [x for x, y in zip(now, before, strict=True) if x != y] if now[0] == before[0] else list(now)
+        text = ", ".join(x for x in (" ".join(said).strip(), coach) if x)
+        yield StopHead(text or place, " ".join(stop.letters))
+        before = now
+
+
+def _also(lane: Lane, part: Part) -> str:
+    """Coaches who are there in the slot and stand at no place of the plan: 'free: Sabo'."""
+    if not lane.slot:
+        return ""
+    busy = {coach for stop in part.stops[lane] for coach in stop.here[1:]}
+    there = [
+        words.clean(p.name) for p in part.plan.problem.presences_in(lane.day, lane.slot) if p.coach is not None
+    ]
+    free = [name for name in dict.fromkeys(there) if name not in busy]
+    return f"free: {words.listed(tuple(free))}" if free else ""
 
 
 def _cell(name: str, lane: Lane, part: Part) -> BoardCell:
@@ -145,19 +196,14 @@ def _cell(name: str, lane: Lane, part: Part) -> BoardCell:
     competition = opens and any(e.kind == "competition" for e in events)
     session = next((s for s in sessions if s.slot == lane.slot), None)
     if session is None:
-        return BoardCell(
-            label, said=said, competition=competition, rest=opens and not sessions and not events
-        )
-    group = part.groups[lane].get(name, "")
-    where = where_words(session)
+        return BoardCell(label, said=said, competition=competition, rest=opens and not sessions and not events)
     return BoardCell(
         cell=label,
-        units=tuple(_unit(p) for p in session.placements),
-        bars=_bars(session),
-        where="" if part.heads[lane].get(group) == where else where,
+        units=tuple(_unit(p, part.elsewhere(p, lane)) for p in session.placements),
+        bars=_bars(session) if part.bars else (),
         said=said,
         competition=competition,
-        group=group,
+        group=part.groups[lane].get(name, ""),
     )
 
 
@@ -168,11 +214,11 @@ def _said(event: EventView) -> str:
     return f"{event.title}: {event.text.split(';', maxsplit=1)[0]}"
 
 
-def _unit(p: Placement) -> BoardUnit:
+def _unit(p: Placement, where: str) -> BoardUnit:
     look = look_of(p.unit.family)
-    number = words.short_amount(p.dose)  # how it is cut up stands on the athlete's page
-    name = "Own work" if p.unit.id == OWN_WORK else words.title(p.unit.short or p.unit.name)
-    return BoardUnit(look.css, look.letter, name, number, "lighter" if p.dose.word == "lighter" else "")
+    number = short_amount(p.dose)  # how it is cut up stands on the athlete's page
+    name = "own work" if p.unit.id == OWN_WORK else words.shorter(p.unit.short or p.unit.name, NAME_SIGNS)
+    return BoardUnit(look.css, look.letter, name, number, p.dose.word == "lighter", where)
 
 
 def _bars(session: Session) -> tuple[BarPart, ...]:
@@ -184,29 +230,9 @@ def _bars(session: Session) -> tuple[BarPart, ...]:
     return tuple(BarPart(look_of(family).css, round(load * scale, 2)) for family, load in shares if load)
 
 
-def _coaches(plan: PlanView) -> list[str]:
-    there = [p.name for p in plan.problem.block.presences if p.coach is not None]
-    return list(dict.fromkeys([*there, *sorted(p.coach for p in plan.placements if p.coach)]))
-
-
-def _coach_row(name: str, part: Part) -> CoachRow:
-    cells = []
-    for lane in part.lanes:
-        here = part.plan.in_slot(lane.day, lane.slot) if lane.slot else ()
-        stops: dict[tuple[str, str], set[str]] = {}
-        for p in sorted(here, key=lambda p: (p.begins, p.place)):
-            if p.coach == name:
-                stops.setdefault((words.clock(p.begins), words.clean(p.place)), set()).add(p.athlete)
-        there = any(p.name == name for p in part.plan.problem.presences_in(lane.day, lane.slot))
-        lines = tuple(f"{time} {place} ({len(who)})" for (time, place), who in stops.items())
-        cells.append(CoachCell(lines or (("there",) if there else ())))
-    return CoachRow(words.clean(name), tuple(cells))
-
-
-def _keys(part: Part) -> tuple[KeyView, ...]:
-    """The families that stand on this page, and the competition when there is one."""
-    problem = part.plan.problem
-    looks = {look_of(p.unit.family) for x in part.lanes for p in part.plan.in_slot(x.day, x.slot)}
-    if any(problem.competition_on(a, x.day) for a in problem.athletes for x in part.lanes):
-        looks.add(BY_FAMILY["competition"])
-    return tuple(KeyView(x.css, x.letter, x.name) for x in LOOKS if x in looks)
+def _keys(rows: tuple[BoardRow, ...]) -> tuple[KeyView, ...]:
+    """The families that stand on a page, and the competition when there is one."""
+    seen = {unit.look for row in rows for cell in row.cells for unit in cell.units}
+    if any(cell.competition for row in rows for cell in row.cells):
+        seen.add(BY_FAMILY["competition"].css)
+    return tuple(KeyView(x.css, x.letter, x.name) for x in LOOKS if x.css in seen)

@@ -61,9 +61,7 @@ def sureness(plan: Plan) -> str:
 def _findings(outcome: Outcome, days: tuple[date, ...], first: bool) -> tuple[str, ...]:
     from planner.review.findings import sentence
 
-    within = [
-        f for f in outcome.findings if f.tier == "should" and (f.day in days or (f.day is None and first))
-    ]
+    within = [f for f in outcome.findings if f.tier == "should" and (f.day in days or (f.day is None and first))]
     return tuple(dict.fromkeys(words.sentence(sentence(f)) for f in within))
 
 
@@ -91,9 +89,7 @@ def _exception(setting: RuleSetting) -> str:
     who = words.clean(setting.athlete) or "Whole squad"
     rule = setting.rule.replace("_", " ")
     what = (
-        "switched off"
-        if setting.parameter == "off"
-        else f"{setting.parameter.replace('_', ' ')} {setting.value}"
+        "switched off" if setting.parameter == "off" else f"{setting.parameter.replace('_', ' ')} {setting.value}"
     )
     when = ""
     if setting.begins or setting.ends:

@@ -93,9 +93,7 @@ class Engine:
     def pdf(self, laid: Laid, identifier: bytes) -> bytes:
         """The document drawn, tagged; the same input gives the same bytes."""
         with _no_collection():
-            drawn: bytes = laid.document.write_pdf(
-                pdf_variant=VARIANT, pdf_tags=True, pdf_identifier=identifier
-            )
+            drawn: bytes = laid.document.write_pdf(pdf_variant=VARIANT, pdf_tags=True, pdf_identifier=identifier)
             return drawn
 
     def _fetcher(self, refused: list[str]) -> Any:
@@ -173,8 +171,6 @@ def _load() -> Any:
     except OSError:
         return Missing(MISSING)
     except ImportError as error:
-        return Missing(
-            f"the PDF engine cannot be imported ({error}). Maybe install the program again with pip."
-        )
+        return Missing(f"the PDF engine cannot be imported ({error}). Maybe install the program again with pip.")
     logging.getLogger("weasyprint").setLevel(logging.CRITICAL)  # what it refuses is reported by us
     return weasyprint

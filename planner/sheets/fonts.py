@@ -10,6 +10,8 @@ from pathlib import Path
 from typing import Any
 from xml.sax.saxutils import escape
 
+from planner.sheets.assets import assets
+
 SYSTEM_CONFIGURATIONS = (
     "/etc/fonts/fonts.conf",
     "/usr/local/etc/fonts/fonts.conf",
@@ -86,3 +88,20 @@ def _covered(path: Path) -> frozenset[int]:
 def _codes(font: Any) -> frozenset[int]:
     best: Iterable[int] = font.getBestCmap() or ()
     return frozenset(c for c in best if c <= sys.maxunicode)
+
+
+def width_mm(text: str, points: float, face: str = "Regular") -> float:
+    """How wide a line of text is in a shipped face (Regular, SemiBold, Bold), kerning left out."""
+    widths, per_em = _advances(face)
+    usual = widths.get(ord("n"), per_em // 2)  # a sign of another script: about a letter
+    return sum(widths.get(ord(c), usual) for c in text) / per_em * points * 25.4 / 72
+
+
+@cache
+def _advances(face: str) -> tuple[dict[int, int], int]:
+    """Code -> advance in font units, and units per em."""
+    from fontTools.ttLib import TTFont
+
+    font = TTFont(assets() / "fonts" / f"IBMPlexSansCondensed-{face}.ttf", lazy=True)
+    metrics = font["hmtx"].metrics
+    return {c: metrics[name][0] for c, name in font.getBestCmap().items()}, font["head"].unitsPerEm

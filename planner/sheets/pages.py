@@ -48,9 +48,7 @@ class Pages:
         )
         # the style sheets are our own files; everything else passes through autoescape
         return (
-            _environment(self.folder)
-            .get_template(template)
-            .render(css=Markup(css), running_mm=RUNNING_MM, **said)
+            _environment(self.folder).get_template(template).render(css=Markup(css), running_mm=RUNNING_MM, **said)
         )
 
 

@@ -17,13 +17,12 @@ BOARD_PT = 9.5  # words in a board's cells
 TICK_MM = 5
 WRITE_MM = 8
 
-LANE_MM = 29  # least width of a board's lane: 'Long special endurance' takes two lines at 9.5 pt
-NAME_MM = 27
-WEEK_MM = 17
-BAR_FULL_MM = 22  # width of a board's bar at BAR_FULL_LOAD
+NAME_MM = 26  # columns of the board
+WEEK_MM = 15
+BAR_FULL_MM = 18  # length of a board's bar at BAR_FULL_LOAD
 BAR_FULL_LOAD = 880  # effort x minutes: a very long fast session (8 x 110); the bar stops here
-PAGE_BAR_LOAD_PER_MM = 48  # athlete page: one millimetre of the bar under a plate is 48 effort-minutes
-PAGE_BAR_MOST_MM = 11  # a bar never makes its row taller: plate and bar end before the fifth line
+PAGE_BAR_LOAD_PER_MM = 66  # athlete page: one millimetre of the bar under a plate is 66 effort-minutes
+PAGE_BAR_MOST_MM = 8  # a bar never makes its row taller: plate and bar end with the third line
 RUNNING_MM = 7  # below the clip: 'Name, week 1 of 2, continued' on a second sheet
 
 
@@ -51,12 +50,7 @@ BOARDS = {
     "A3": Paper("A3", "420mm 297mm", 420, 297, 13, 13, 14, 16),
 }
 PAGES = {
-    "A4": Paper("A4", "210mm 297mm", 210, 297, CLIP_MM, 12, 16, 16),
-    "Letter": Paper("Letter", "215.9mm 279.4mm", 215, 279, CLIP_MM, 12, 16, 16),
+    "A4": Paper("A4", "210mm 297mm", 210, 297, CLIP_MM, 12, 12, 14),
+    "Letter": Paper("Letter", "215.9mm 279.4mm", 215, 279, CLIP_MM, 12, 12, 14),
 }
 PAGE_FOR = {"A4": "A4", "Letter": "Letter", "A3": "A4"}  # athlete pages that go with a board
-
-
-def lanes_on(paper: Paper) -> int:
-    """How many lanes fit beside the names and the week's totals without shrinking a letter."""
-    return max(1, (paper.inner_width - NAME_MM - WEEK_MM) // LANE_MM)

@@ -16,29 +16,36 @@ class UnitView:
     name: str
     tag: str  # 'key', 'lighter', 'if there is time' or ''
     amount: str
-    amount_note: str
+    amount_note: str  # beside the amount when it is short
+    how: str  # else in the line below
     target: str
     recovery: str
     shoes: str
     stop: str
     lighter: str
-    before: str  # the preparation that comes first
     bar_mm: float
-    where: str  # only when it differs from the unit before: time, place, coach
     fixed: bool = False
 
 
 @dataclass(frozen=True)
-class SessionView:
-    """What an athlete does in one slot."""
+class StopView:
+    """Units done at one place, with one coach and the same partners; only what is new there is said."""
 
-    begins: str
+    time: str
     place: str
     coach: str
     partners: str
-    minutes: str
-    load: str
     units: tuple[UnitView, ...]
+
+
+@dataclass(frozen=True)
+class SessionView:
+    """What an athlete does in one slot: the warm-up with its drills, then one place after the other."""
+
+    cell: str
+    warm_up: str
+    facts: str  # minutes and load
+    stops: tuple[StopView, ...]
 
 
 @dataclass(frozen=True)
@@ -83,7 +90,6 @@ class WeekView:
     limits: tuple[str, ...]
     days: tuple[DayView, ...]
     note_lines: int  # empty lines to write on below the week
-    tight: bool = False  # stop rule and lighter line run on, to save a sheet
 
 
 @dataclass(frozen=True)
@@ -112,5 +118,5 @@ class AthleteView:
     unfit: tuple[str, ...] = ()  # cells that do not fit, told on the sheet itself
 
     def shortened(self) -> AthleteView:
-        """Fewer words before a further sheet: no lines for notes, stop rule and lighter line run on."""
-        return replace(self, weeks=tuple(replace(w, note_lines=0, tight=True) for w in self.weeks))
+        """No lines for notes, before a further sheet."""
+        return replace(self, weeks=tuple(replace(w, note_lines=0) for w in self.weeks))

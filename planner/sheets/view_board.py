@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import groupby
 
 from planner.sheets.view_athlete import RevisionView
 
@@ -13,7 +14,8 @@ class BoardUnit:
     letter: str
     name: str
     amount: str
-    tag: str  # 'lighter' or ''
+    lighter: bool = False
+    where: str = ""  # place and coach, only when the lane's head does not give them for this letter
 
 
 @dataclass(frozen=True)
@@ -29,7 +31,6 @@ class BoardCell:
     cell: str
     units: tuple[BoardUnit, ...] = ()
     bars: tuple[BarPart, ...] = ()
-    where: str = ""  # time, place, coach; '' when the group's line in the head says it
     said: tuple[str, ...] = ()  # competition, travel, exam, away
     competition: bool = False
     group: str = ""
@@ -49,17 +50,6 @@ class BoardRow:
 
 
 @dataclass(frozen=True)
-class CoachCell:
-    lines: tuple[str, ...]
-
-
-@dataclass(frozen=True)
-class CoachRow:
-    name: str
-    cells: tuple[CoachCell, ...]
-
-
-@dataclass(frozen=True)
 class BoardDay:
     weekday: str
     date: str
@@ -67,20 +57,34 @@ class BoardDay:
 
 
 @dataclass(frozen=True)
-class GroupView:
-    """Who trains together in a lane: the letter in their cells, and when, where and with whom."""
+class StopHead:
+    """Time, place and coach, and the letters of what is done there."""
 
-    letter: str
-    where: str
+    text: str
+    letters: str
 
 
 @dataclass(frozen=True)
 class BoardLane:
+    weekday: str
+    date: str
     name: str
     here: str  # '6 here'
     opens_day: bool
-    narrow: bool = False
-    groups: tuple[GroupView, ...] = ()
+    quiet: bool = False
+    stops: tuple[StopHead, ...] = ()
+    also: str = ""  # coaches who are there and tied to no place
+    width_mm: float = 0.0
+
+    @property
+    def title(self) -> str:
+        return ", ".join(x for x in (self.name, self.here) if x)
+
+    @property
+    def texts(self) -> tuple[str, ...]:
+        """The lines below the title."""
+        lines = tuple(f"{s.text}: {s.letters}" if s.letters else s.text for s in self.stops)
+        return (*lines, self.also) if self.also else lines
 
 
 @dataclass(frozen=True)
@@ -92,22 +96,26 @@ class KeyView:
 
 @dataclass(frozen=True)
 class BoardPage:
-    """A week, or the part of a week whose lanes fit the paper."""
+    """A week, or the part of a week whose lanes and athletes fit the paper."""
 
     key: str
     title: str
     sub: str
     foot: str
-    days: tuple[BoardDay, ...]
     lanes: tuple[BoardLane, ...]
     rows: tuple[BoardRow, ...]
-    coaches: tuple[CoachRow, ...]
     keys: tuple[KeyView, ...]
     sure: str
-    findings: tuple[str, ...]  # the coach's own copy only
-    cannot: tuple[str, ...]
-    exceptions: tuple[str, ...]
-    limits: tuple[str, ...]
+    findings: tuple[str, ...] = ()  # the coach's own copy only
+    cannot: tuple[str, ...] = ()
+    exceptions: tuple[str, ...] = ()
+    limits: tuple[str, ...] = ()
+
+    @property
+    def days(self) -> tuple[BoardDay, ...]:
+        """The days of the lanes, each with how many lanes it spans."""
+        runs = groupby(self.lanes, key=lambda lane: (lane.weekday, lane.date))
+        return tuple(BoardDay(weekday, date, len(list(run))) for (weekday, date), run in runs)
 
 
 @dataclass(frozen=True)

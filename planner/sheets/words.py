@@ -8,12 +8,9 @@ from collections.abc import Mapping
 from datetime import date, datetime
 
 from planner.domain.block import Away, Limit
-from planner.domain.units import Dose
 
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
-
-SHORT_MEASURE: Mapping[str, str] = {"metres": "m", "metre": "m", "minutes": "min", "minute": "min"}
 
 PHASES: Mapping[str, str] = {
     "general-preparation": "General preparation: building the base",
@@ -94,38 +91,6 @@ def times(text: str) -> str:
     return re.sub(r"(?<=\d) ?x ?(?=\d)", " × ", clean(text))
 
 
-def measured(amount: int, measure: str) -> str:
-    """'240 m', '8 jumps', '1 jump', '20 min'."""
-    measure = clean(measure)
-    word = SHORT_MEASURE.get(measure, measure)
-    if amount == 1 and word == measure and word.endswith("s") and not word.endswith("ss"):
-        word = word[:-1]
-    return f"{amount} {word}".strip()
-
-
-def amount(dose: Dose) -> tuple[str, str]:
-    """The key number and what stands beside it: ('4 × 3 at 80 %', '') or ('240 m', '6 × 40 m').
-
-    Sets are followed by their repetitions; a range of sets in the note gives way to the number.
-    """
-    note = times(dose.note)
-    if dose.measure in ("sets", "rounds"):
-        series = re.fullmatch(r"\d+(?:-\d+)? × (.+)", note)  # '3-5 × 4-6 at 75 %': the sets are known now
-        if series or re.match(r"\d+(-\d+)?( at|$)", note):
-            return f"{dose.amount} × {series[1] if series else note}", ""
-    number = measured(dose.amount, dose.measure)
-    if note.startswith(f"{dose.measure} "):  # '16 min' and 'minutes of work'
-        note = note.removeprefix(f"{dose.measure} ")
-    return number, "" if note == number else note
-
-
-def short_amount(dose: Dose) -> str:
-    """The key number for a board's cell: '240 m', '30 min', '9 sets'; what is counted, as '× 15'."""
-    if dose.measure in ("metres", "minutes", "sets", "rounds"):
-        return measured(dose.amount, dose.measure)
-    return f"× {dose.amount}"
-
-
 def day_of(day: date) -> str:
     return WEEKDAYS[day.weekday()]
 
@@ -138,6 +103,11 @@ def short_date(day: date) -> str:
 def long_date(day: date) -> str:
     """'Tue 30 Mar 2027'."""
     return f"{day_of(day)} {short_date(day)} {day.year}"
+
+
+def unbroken(text: str) -> str:
+    """The text with every figure tied to the sign or unit that follows it."""
+    return re.sub(r"(?<=\d) (?=(?:%|m|min|s|kg|cm|×)(?![a-z]))", "\u00a0", text)
 
 
 def span(first: date, last: date) -> str:

@@ -1,0 +1,141 @@
+"""From a view to HTML and PDF, in this process or in two: shorten by rule, then mark what does not fit.
+
+Drawing is most of the time that printing takes. Workers are started afresh (no state of the caller goes
+with them) and the results come back in the order of the sheets, so the bytes are the same either way.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+from collections.abc import Sequence
+from dataclasses import dataclass, fields, is_dataclass, replace
+from pathlib import Path
+
+from planner.sheets.assets import assets
+from planner.sheets.engine import Engine, Laid, Missing, opened
+from planner.sheets.fonts import uncovered
+from planner.sheets.overflow import Spill
+from planner.sheets.pages import Pages
+from planner.sheets.paper import Paper
+from planner.sheets.view_athlete import AthleteView
+from planner.sheets.view_board import BoardView
+
+MANY = 4  # more sheets than this are worth a second process, which takes about a second to start
+SIGNS_NAMED = 6
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One document to print, an athlete's or the squad's, with the stem of its files."""
+
+    name: str
+    stem: str
+    paper: Paper
+    view: AthleteView | BoardView
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """A sheet as HTML and PDF (b'' when the engine is missing, and why), with what to tell the coach."""
+
+    html: str
+    pdf: bytes = b""
+    pages: int = 0
+    spills: tuple[Spill, ...] = ()
+    warnings: tuple[str, ...] = ()
+    missing: str = ""
+
+
+def draw_all(sheets: Sequence[Sheet], processes: int | None = None) -> list[Drawn]:
+    """Every sheet drawn, in order. `processes` None takes two when there is work and a core for both."""
+    if processes is None:
+        processes = 2 if len(sheets) > MANY and (os.cpu_count() or 1) > 1 else 1
+    if processes <= 1 or len(sheets) < 2:
+        return draw(sheets)
+    import concurrent.futures.process
+    import multiprocessing
+
+    # the heaviest go first, dealt out in turn; each hand is one visit, so fonts are opened once a worker
+    order = sorted(range(len(sheets)), key=lambda i: -len(repr(sheets[i].view)))
+    hands = [order[k::processes] for k in range(min(processes, len(sheets)))]
+    found: dict[int, Drawn] = {}
+    try:
+        context = multiprocessing.get_context("spawn")
+        with concurrent.futures.ProcessPoolExecutor(len(hands) - 1, mp_context=context) as pool:
+            away = [pool.submit(draw, [sheets[i] for i in hand]) for hand in hands[1:]]
+            found.update(zip(hands[0], draw([sheets[i] for i in hands[0]]), strict=True))
+            for hand, job in zip(hands[1:], away, strict=True):
+                found.update(zip(hand, job.result(), strict=True))
+    except (OSError, concurrent.futures.process.BrokenProcessPool):
+        # no second process can be had on this machine, or it was killed: the work is done here
+        left = [i for i in range(len(sheets)) if i not in found]
+        found.update(zip(left, draw([sheets[i] for i in left]), strict=True))
+    return [found[i] for i in range(len(sheets))]
+
+
+def draw(sheets: Sequence[Sheet]) -> list[Drawn]:
+    """Sheets drawn here, with templates and fonts opened once."""
+    pages = Pages(assets())
+    with opened(pages.folder, pages.addresses) as engine:
+        return [_draw(sheet, pages, engine) for sheet in sheets]
+
+
+def _draw(sheet: Sheet, pages: Pages, engine: Engine | Missing) -> Drawn:
+    text = _html(sheet.view, sheet.paper, pages)
+    if isinstance(engine, Missing):
+        return Drawn(text, missing=engine.reason)
+    text, laid, spilt = _fitted(sheet, text, pages, engine)
+    warnings = [f"{reason}, and was left out." for reason in laid.refused]
+    warnings += _missing_signs(sheet.view, pages.folder / "fonts")
+    return Drawn(text, engine.pdf(laid, _identifier(text)), laid.pages, spilt, tuple(warnings))
+
+
+def _html(view: AthleteView | BoardView, paper: Paper, pages: Pages) -> str:
+    if isinstance(view, AthleteView):
+        return pages.athlete(view, paper)
+    return pages.board(view, paper)
+
+
+def _fitted(sheet: Sheet, text: str, pages: Pages, engine: Engine) -> tuple[str, Laid, tuple[Spill, ...]]:
+    """Shorten by rule when that saves a page; mark the sheet when something still does not fit."""
+    view = sheet.view
+    laid = engine.lay_out(text)
+    if isinstance(view, AthleteView) and laid.pages > len(view.weeks) and view.shortened() != view:
+        short = _html(view.shortened(), sheet.paper, pages)
+        tried = engine.lay_out(short)
+        if tried.pages < laid.pages:
+            view, text, laid = view.shortened(), short, tried
+    spilt = laid.spills
+    if spilt:
+        marked = replace(view, unfit=tuple(dict.fromkeys(s.cell for s in spilt)))
+        text = _html(marked, sheet.paper, pages)
+        laid = engine.lay_out(text)
+    return text, laid, spilt
+
+
+def _identifier(text: str) -> bytes:
+    return hashlib.sha256(text.encode("utf-8")).hexdigest()[:32].encode("ascii")
+
+
+def _missing_signs(view: object, fonts: Path) -> list[str]:
+    """A warning when a sign of the sheet's words would print as an empty box."""
+    signs = uncovered(words_of(view), fonts)
+    if not signs:
+        return []
+    shown = ", ".join(f"'{c}' (U+{ord(c):04X})" for c in signs[:SIGNS_NAMED])
+    return [
+        f"no font on this machine has {shown}; it prints as an empty box. "
+        "Maybe install a font for that script, such as one of the Noto family."
+    ]
+
+
+def words_of(view: object) -> str:
+    """All words of a view, run together."""
+    if isinstance(view, str):
+        return view
+    if isinstance(view, tuple):
+        return " ".join(words_of(v) for v in view)
+    if is_dataclass(view):
+        return " ".join(words_of(getattr(view, f.name)) for f in fields(view))
+    return ""
