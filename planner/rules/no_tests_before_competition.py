@@ -60,11 +60,12 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
             continue
         for p in view.of(meeting.athlete):
             ahead = (meeting.first_day - p.day).days
-            if p.unit.family == "test" and p not in settled and 0 < ahead:
-                if ahead <= RULE.number(problem, "days", p.athlete, p.day):
-                    tier = RULE.tier_at(problem, p.athlete, p.day)
-                    facts = {"what": p.unit.name, "ahead": ahead, "meeting": meeting.name}
-                    found.append(Finding(RULE.id, tier, 1, p.athlete, p.day, p.slot, facts))
+            if p.unit.family != "test" or p in settled:
+                continue
+            if 0 < ahead <= RULE.number(problem, "days", p.athlete, p.day):
+                tier = RULE.tier_at(problem, p.athlete, p.day)
+                facts = {"what": p.unit.name, "ahead": ahead, "meeting": meeting.name}
+                found.append(Finding(RULE.id, tier, 1, p.athlete, p.day, p.slot, facts))
     return list({f.place: f for f in found}.values())
 
 
