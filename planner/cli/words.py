@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from planner.sheets import PrintReport
 
 WIDTH = 80
+MOST_REMARKS = 6  # of what cannot be had, on the screen
 TIER_WORDS = {"must": "musts", "should": "shoulds", "prefer": "preferences"}
 
 
@@ -66,8 +67,11 @@ def build_summary(result: Result, file: Path) -> list[str]:
         lines.append("Stopped early; a second run may differ.")
     if outcome.remarks:
         lines.append("Cannot be had:")
-        for remark in outcome.remarks:
+        for remark in outcome.remarks[:MOST_REMARKS]:
             lines += wrapped(remark)
+        more = len(outcome.remarks) - MOST_REMARKS
+        if more > 0:
+            lines.append(f"  ... and {more} more, on the coach's own copy of the board.")
     return lines
 
 
