@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from planner import flow
-from planner.domain.block import RuleSetting
+from planner.domain.block import Block, RuleSetting
 from planner.domain.errors import Told
 from planner.domain.facts import Fact
 from planner.domain.plan import Outcome, Placement, Plan
@@ -56,6 +56,18 @@ def tell(file: Path, facts: Sequence[Fact], settings: Settings) -> tuple[int, ..
         if against:
             raise BadFact("\n".join(against))
         return ledger.record_facts(facts)
+
+
+def differs_from(file: Path, block: Block) -> list[str]:
+    """Where the coach's file and what was recorded since say different things; nothing without a ledger."""
+    from planner.ledger import Ledger, LedgerMissing
+    from planner.season.differences import differences
+
+    try:
+        with Ledger.open(file, create=False) as ledger:
+            return differences(block, ledger.facts())
+    except LedgerMissing:
+        return []
 
 
 def replan(file: Path, settings: Settings) -> Replanned:

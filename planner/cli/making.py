@@ -75,9 +75,11 @@ def check(file: File, as_json: Json = False) -> None:
     Example: planner check spring/block.yaml
     """
     from planner.intake import check_block
+    from planner.replan import differs_from
 
     file = block_file(file)
     block, warnings = check_block(file)
+    later = differs_from(file, block)
     if as_json:
         found = {
             "file": file.name,
@@ -85,6 +87,7 @@ def check(file: File, as_json: Json = False) -> None:
             "athletes": len(block.athletes),
             "warnings": [str(w) for w in warnings],
             "assumptions": [asdict(a) for a in block.assumptions],
+            "recorded_since": later,
         }
         print(json.dumps(found, ensure_ascii=False, indent=2))
         return
@@ -92,6 +95,7 @@ def check(file: File, as_json: Json = False) -> None:
     print(f"{file.name}: '{block.name}', {days} days, {len(block.athletes)} athletes. No mistakes found.")
     for title, lines in (
         ("Unusual", [str(w) for w in warnings]),
+        ("Recorded since, and it counts", later),
         ("Assumed, because the file is silent", [f"{a.subject}: {a.text}" for a in block.assumptions]),
     ):
         if lines:
