@@ -42,9 +42,9 @@ def pages_of(page: BoardPage, paper: Paper) -> tuple[BoardPage, ...]:
                 break
             found += _by_athletes(_widened(part, paper), paper)
         else:
-            if not best or len(found) < len(best):
+            if not best or len(found) <= len(best):  # of equals, the one with more athletes on each page
                 best = tuple(found)
-            if len(best) <= count + 1:  # more parts would not make fewer pages
+            if len(best) <= count:  # more parts make no fewer pages
                 break
     return best or tuple(
         one

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
@@ -13,7 +14,7 @@ from planner.catalogue import units
 from planner.domain.block import Away, Limit
 from planner.domain.plan import Plan, TierStatus
 from planner.domain.units import FAMILIES
-from planner.sheets import words
+from planner.sheets import amount_words, words
 from planner.sheets.assets import assets
 from planner.sheets.build_athlete import athlete_view, revision_view
 from planner.sheets.build_board import board_view
@@ -22,7 +23,7 @@ from planner.sheets.engine import Missing, Refused, opened, permitted
 from planner.sheets.filenames import file_stems
 from planner.sheets.fonts import uncovered
 from planner.sheets.looks import BY_FAMILY, LOOKS, tile
-from planner.sheets.paper import BOARDS
+from planner.sheets.paper import BAR_FULL_MM, BOARDS, NAME_MM, WEEK_MM
 from tests.sheets import world
 
 REVISION = revision_view(world.REVISION, True)
@@ -35,25 +36,74 @@ REVISION = revision_view(world.REVISION, True)
         (8, "jumps", "", ("8 jumps", "")),
         (1, "jumps", "", ("1 jump", "")),
         (20, "minutes", "", ("20 min", "")),
-        (4, "sets", "4 x 3 at 80 %", ("4 × 3 at 80 %", "")),
-        (8, "sets", "2-5 at 82-92 %", ("8 × 2-5 at 82-92 %", "")),
+        (4, "sets", "4 x 3 at 80 %", ("4 sets", "of 3 at 80 %")),
+        (8, "sets", "2-5 at 82-92 %", ("8 sets", "of 2-5 at 82-92 %")),
         (3, "sets", "of each exercise", ("3 sets", "of each exercise")),
         (16, "minutes", "minutes of work", ("16 min", "of work")),
         (12, "take-offs", "from a box", ("12 take-offs", "from a box")),
     ],
 )
 def test_amounts_in_a_coachs_words(amount: int, measure: str, note: str, said: tuple[str, str]) -> None:
-    dose = replace(
-        world.dose(units()["heavy-strength"], "advanced"), amount=amount, measure=measure, note=note
-    )
-    assert words.amount(dose) == said
+    dose = replace(world.dose(units()["heavy-strength"], "advanced"), amount=amount, measure=measure, note=note)
+    assert amount_words.amount(dose) == said
 
 
 def test_every_unit_prints_an_amount_at_every_level() -> None:
     for unit in units().values():
         for level in unit.amounts:
-            number, _ = words.amount(world.dose(unit, level))
+            dose = world.dose(unit, level)
+            number, _ = amount_words.amount(dose)
             assert number[:1].isdigit(), (unit.id, number)
+            assert amount_words.short_amount(dose) in number
+
+
+@pytest.mark.parametrize(
+    ("amount", "measure", "text", "said"),
+    [
+        (6, "jumps", "6 jumps (novices 5) from 4 steps", "6 jumps from 4 steps"),
+        (5, "jumps", "6 jumps (novices 5) from 4 steps", "5 jumps from 4 steps"),
+        (3, "jumps", "6 jumps (novices 5) from 4 steps", "3 jumps from 4 steps"),
+        (120, "metres", "4 x 30 m (novices 3) standing, to 90 %", "4 × 30 m standing, to 90 %"),
+        (90, "metres", "4 x 30 m (novices 3) standing, to 90 %", "3 × 30 m standing, to 90 %"),
+        (60, "metres", "4 x 30 m (novices 3) standing, to 90 %", "60 m standing, to 90 %"),
+        (120, "metres", "2 x 80 m (novices 2 x 60 m) at 90 %", "2 × 60 m at 90 %"),
+        (3, "sets", "3 x 2 at 65 %", "3 × 2 at 65 %"),
+        (2, "sets", "3 x 2 at 65 %", "2 sets at 65 %"),
+        (50, "metres", "half, standing start", "50 m, standing start"),
+        (50, "metres", "Half the time, easy.", "50 m, easy"),
+        (900, "metres", "two thirds, at 75 %", "900 m, at 75 %"),
+        (4, "run-ups", "4 full run-ups, 3 pop-ups", "4 full run-ups, 3 pop-ups"),
+        (2, "run-ups", "4 full run-ups, 3 pop-ups", "2 run-ups: full run-ups, 3 pop-ups"),
+        (20, "metres", "mobility and 2 strides", "20 m: mobility and 2 strides"),
+        (20, "minutes", "", "20 min"),
+    ],
+)
+def test_the_lighter_line_says_what_is_counted(amount: int, measure: str, text: str, said: str) -> None:
+    dose = replace(world.dose(units()["heavy-strength"], "advanced", "lighter"), amount=amount, measure=measure)
+    assert "".join(amount_words.lighter(dose, text)) == said
+
+
+def test_every_lighter_line_of_the_catalogue_says_its_amount_once() -> None:
+    for unit in units().values():
+        for level in unit.amounts:
+            dose = world.dose(unit, level, "lighter")
+            said = "".join(amount_words.lighter(dose, unit.lighter_text))
+            assert "novice" not in said, unit.id
+            # a series that comes to the same or the number itself, never another number of the same measure
+            series = re.match(r"(\d+) × (\d+)", said)
+            if series:
+                assert dose.amount in (int(series[1]), int(series[1]) * int(series[2])), said
+            else:
+                assert said.startswith(str(dose.amount)), (unit.id, said)
+
+
+def test_texts_of_the_catalogue_are_short_enough_for_paper() -> None:
+    names = [unit.short for unit in units().values()]
+    assert all(0 < len(name) <= 16 for name in names) and len(set(names)) == len(names)
+    for unit in units().values():
+        plain = re.sub(r" \(novices [^)]*\)", "", unit.lighter_text)
+        for text in (unit.stop_rule, unit.recovery, unit.target, unit.shoes, plain):
+            assert len(text) <= 46, (unit.id, text)
 
 
 def test_dates_and_spans() -> None:
@@ -78,9 +128,7 @@ def test_away_words() -> None:
 
 def test_a_limit_names_region_and_side_and_what_may_be_done() -> None:
     first, last = date(2027, 4, 5), date(2027, 4, 11)
-    limit = Limit(
-        "x", "calf-achilles", "left", 3, ends=date(2027, 4, 7), landings_a_session=0, contacts_a_week=40
-    )
+    limit = Limit("x", "calf-achilles", "left", 3, ends=date(2027, 4, 7), landings_a_session=0, contacts_a_week=40)
     assert words.limit_words(limit, first, last) == (
         "Left calf and Achilles tendon until Wed 7 Apr: easy running and landing only, below full effort; "
         "at most 40 contacts a week; no landings."
@@ -163,9 +211,7 @@ def test_only_the_sheets_own_assets_are_permitted(tmp_path: Path) -> None:
 @pytest.mark.needs_pdf
 def test_the_engine_refuses_and_reports_what_a_template_should_not_fetch(tmp_path: Path) -> None:
     secret = tmp_path / "secret.svg"
-    secret.write_text(
-        '<svg xmlns="http://www.w3.org/2000/svg"><text>hidden words</text></svg>', encoding="utf-8"
-    )
+    secret.write_text('<svg xmlns="http://www.w3.org/2000/svg"><text>hidden words</text></svg>', encoding="utf-8")
     html = f'<html lang="en"><title>x</title><body><img alt="x" src="{secret.as_uri()}">words</body></html>'
     with opened(assets(), frozenset()) as engine:
         assert not isinstance(engine, Missing)
@@ -218,7 +264,7 @@ def test_bars_grow_with_load_and_the_warm_up_counts() -> None:
     view = board_view(world.outcome(), world.problem(), REVISION, BOARDS["A3"], None)
     row = view.pages[0].rows[0]
     widths = [sum(b.width_mm for b in cell.bars) for cell in row.cells if cell.units]
-    assert max(widths) <= 22.01 and len(set(widths)) > 3
+    assert max(widths) <= BAR_FULL_MM + 0.01 and len(set(widths)) > 3
     week = world.problem().weeks[world.S][0]
     assert int(row.load) == sum(world_load(day) for day in week.days)
 
@@ -239,7 +285,10 @@ def test_lanes_are_those_in_use_and_groups_share_a_letter() -> None:
     monday = {row.name: row.cells[0].group for row in first.rows}
     assert monday[world.S] == monday[world.J] == monday[world.T] != monday[world.A] == monday[world.L]
     assert monday[world.R] == ""
-    assert {g.letter: g.where for g in first.lanes[0].groups}[monday[world.S]] == "17:00 north pit, Marit Lo"
+    heads = {stop.letters: stop.text for stop in first.lanes[0].stops}
+    assert first.lanes[0].stops[0].text.startswith("17:00 ")  # the time once, for all who begin then
+    assert heads["J P"] == "north pit, Marit Lo"
+    assert heads["W"] == "Pål Vinje"  # on the same straight: the place once, for all who are there
     assert first.rows[3].opens_group and not first.rows[1].opens_group
 
 
@@ -248,6 +297,77 @@ def test_a_small_paper_splits_the_week_by_whole_days() -> None:
     week = [p for p in view.pages if p.key.startswith("week 1")]
     assert len(week) == 2
     assert [d.weekday for p in week for d in p.days] == ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"]
+    assert all(len(p.rows) == len(world.ATHLETES) for p in week)
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter", "A3"])
+def test_the_lanes_of_a_page_fill_the_paper_and_quiet_ones_are_narrow(paper: str) -> None:
+    view = board_view(world.outcome(), world.problem(), REVISION, BOARDS[paper], None)
+    for page in view.pages:
+        widths = [lane.width_mm for lane in page.lanes]
+        assert sum(widths) == pytest.approx(BOARDS[paper].inner_width - NAME_MM - WEEK_MM, abs=0.2)
+        quiet = [lane.width_mm for lane in page.lanes if lane.quiet]
+        busy = [lane.width_mm for lane in page.lanes if not lane.quiet]
+        assert not quiet or not busy or max(quiet) < min(busy)
+
+
+def test_a_unit_away_from_its_letters_place_says_where_itself() -> None:
+    given = world.outcome()
+    moved = tuple(
+        replace(p, place="grass", coach="") if p.athlete == world.T and p.unit.id == "medium-long-jumps" else p
+        for p in given.plan.placements
+    )
+    view = board_view(
+        replace(given, plan=replace(given.plan, placements=moved)),
+        world.problem(), REVISION, BOARDS["A3"], None,
+    )  # fmt: skip
+    monday = {row.name: row.cells[0].units[0] for row in view.pages[0].rows}
+    assert monday[world.T].where == "grass" and monday[world.S].where == ""
+    assert monday[world.T].name == "mid jumps" and monday[world.T].amount.isdigit()
+
+
+def test_many_athletes_are_cut_evenly_and_none_is_lost() -> None:
+    outcome, problem = world.crowd(30)
+    for paper in ("A4", "Letter", "A3"):
+        view = board_view(outcome, problem, REVISION, BOARDS[paper], None)
+        week = [p for p in view.pages if p.key.startswith("week 1")]
+        runs: dict[str, list[int]] = {}
+        names: dict[str, list[str]] = {}
+        for page in week:
+            day = page.lanes[0].date
+            runs.setdefault(day, []).append(len(page.rows))
+            names.setdefault(day, []).extend(row.name for row in page.rows)
+        for day, counts in runs.items():
+            assert max(counts) - min(counts) <= 4, counts
+            assert names[day] == [a.name for a in problem.block.athletes]
+
+
+def test_drills_of_a_session_are_said_once_with_their_sum() -> None:
+    view = athlete_view(world.ATHLETES[0], world.outcome(), world.problem(), REVISION)
+    friday = view.weeks[0].days[4].sessions[0]
+    assert friday.warm_up == "Warm-up 25 min with running drills, then run-up starts 4"
+    pool = view.weeks[0].days[3].sessions[0]
+    assert pool.warm_up == "" and pool.stops[0].partners == "with Jonas and 2 more"
+    given = world.outcome()
+    book = units()
+    doubled = tuple(
+        replace(p, unit=book["short-long-jumps"], dose=world.dose(book["short-long-jumps"], "advanced"))
+        if p.athlete == world.S and p.unit.id == "full-run-ups" else p
+        for p in given.plan.placements
+    )  # fmt: skip
+    more = replace(given, plan=replace(given.plan, placements=doubled))
+    said = athlete_view(world.ATHLETES[0], more, world.problem(), REVISION).weeks[0].days[4].sessions[0]
+    assert said.warm_up.endswith("then run-up starts 8 and penultimate-step drills 20")
+
+
+def test_nobody_under_age_is_said_to_be_on_their_own() -> None:
+    def coaches(name: str) -> set[str]:
+        athlete = next(a for a in world.ATHLETES if a.name == name)
+        view = athlete_view(athlete, world.outcome(), world.problem(), REVISION)
+        return {s.coach for w in view.weeks for d in w.days for x in d.sessions for s in x.stops}
+
+    assert "on your own" in coaches(world.H) and "no coach" not in coaches(world.H)
+    assert "no coach" in coaches(world.T) and "on your own" not in coaches(world.T)
 
 
 def test_how_sure_in_plain_words() -> None:

@@ -14,6 +14,7 @@ from typing import Any
 
 import pytest
 
+from planner.catalogue import units
 from planner.domain.finding import Finding
 from planner.domain.revision import Revision
 from planner.sheets import BOARD, PrintReport, print_sheets
@@ -25,9 +26,7 @@ PT_PER_MM = 72 / 25.4
 
 
 def printed(folder: Path, *names: str, paper: str = "A4", **more: Any) -> PrintReport:
-    return print_sheets(
-        world.outcome(), world.problem(), world.REVISION, folder, paper=paper, names=names, **more
-    )
+    return print_sheets(world.outcome(), world.problem(), world.REVISION, folder, paper=paper, names=names, **more)
 
 
 def thin(folder: Path, *names: str, revision: Revision = world.REVISION, **more: Any) -> PrintReport:
@@ -59,9 +58,7 @@ def signe(tmp_path_factory: pytest.TempPathFactory) -> PrintReport:
 
 @pytest.fixture(scope="module")
 def boards(tmp_path_factory: pytest.TempPathFactory) -> PrintReport:
-    return printed(
-        tmp_path_factory.mktemp("boards"), BOARD, remarks=("Tuva: a third jump day; the pit is shut",)
-    )
+    return printed(tmp_path_factory.mktemp("boards"), BOARD, remarks=("Tuva: a third jump day; the pit is shut",))
 
 
 @pytest.mark.needs_pdf
@@ -81,22 +78,21 @@ def test_an_athlete_page_says_everything_needed_at_the_track(signe: PrintReport)
         "6 jumps",
         "4-6 min",
         "jumping spikes",
-        "2 failures of the task in a row",
+        "2 failures in a row",
         "4 full run-ups, 3 pop-ups",
-        "before it",
-        "Run-up starts 4 starts",
+        "Warm-up 25 min with running drills, then run-up starts 4",
         "17:00",
         "North pit, Solbakken",
         "Marit Lo",
         "with Ragna",
-        "18:30, Gym, Solbakken hall, Pål Vinje",
-        "8 × 2-5 at 82-92 %",
+        "18:30 Gym, Solbakken hall Pål Vinje",
+        "8 sets of 2-5 at 82-92 %",
         "planned load (effort × minutes)",
         "Hold the last two steps quick and flat.",
         "start mark within 15 cm",
-        "Rest. Nothing to make up",
+        "Rest. Sleep, eat, walk",
         "Fjordby spring meeting long jump; supporting competition",
-        "Next: Fjordby spring meeting, Sun 18 Apr",
+        "Next: Fjordby spring meeting, Sun 18 Apr, 13 days from Mon",
         "Less work on purpose",
         "week 1 of 2, continued",
         "Solbakken jumps and sprints, Marit Lo 555 0142",
@@ -126,8 +122,8 @@ def test_the_caution_stands_on_every_sheet_of_an_athlete(signe: PrintReport) -> 
 @pytest.mark.needs_pdf
 def test_a_lighter_placement_prints_what_is_counted(tmp_path: Path) -> None:
     text = text_of(pdf(printed(tmp_path, world.T)))
-    assert "Long jumps from 4-8 steps 6 jumps lighter" in text
-    assert "6 jumps (novices 5) from 4 steps, or take-off drills" in text
+    assert "Long jumps from 4-8 steps 6 jumps" in text and "novices" not in text
+    assert "from 4 steps, or take-off drills" in text
 
 
 @pytest.mark.needs_pdf
@@ -139,7 +135,7 @@ def test_limits_stand_on_the_owners_page_and_in_the_coachs_copy_only(
     assert "Right knee until Wed 14 Apr: event work below full effort" in own
     assert "at most 6 landings a session" in own
     wall, coach = text_of(pdf(boards, 0)), text_of(pdf(boards, 1))
-    assert "limited" in wall and "knee" not in wall.lower() and "Own work" in wall
+    assert "limited" in wall and "knee" not in wall.lower() and "own work" in wall
     assert "Right knee: event work below full effort" in coach
     other = text_of(pdf(signe))
     assert "knee" not in other.lower() and "limited" not in other
@@ -161,20 +157,22 @@ def test_the_board_shows_athletes_days_coaches_totals_and_how_sure_it_is(boards:
         "Mon 5 Apr",
         "evening, 7 here",
         *(a.name for a in world.ATHLETES),
-        "17:00 north pit (3)",
-        "there",
+        "north pit, Marit Lo: J P",
+        "free:",
+        "short jumps",
+        "8 sets",
         "May be improved, by at most 3 points of targets.",
         "Away",
         "Exam",
         "Fjordby spring meeting: long jump",
-        "effort × minutes",
+        "Bare number",
         "Jumps, full run-up",
         "Competition",
         "3 fast",
         "rest",
-        "18:30 gym",
+        "18:30 gym, Pål Vinje: L",
         "110 m",
-        "part 1 of 2",
+        "Mon to Wed",
     ):
         assert needed in text, needed
     for private in ("Exceptions in force", "Cannot be had", "rehearsal"):
@@ -194,7 +192,6 @@ def test_the_coachs_own_copy_adds_exceptions_and_what_cannot_be_had(boards: Prin
     ("paper", "name", "size"),
     [
         ("Letter", BOARD, LETTER),
-        ("A3", BOARD, A3),
         ("A4", world.H, A4),
         ("Letter", world.H, LETTER),
     ],
@@ -257,9 +254,7 @@ def letters(report: PrintReport) -> list[tuple[float, float]]:
         def seen(*said: Any, high: float = high) -> None:
             text, cm, tm, _, size = said
             if text.strip():
-                found.append(
-                    (round(abs(size * tm[3] * cm[3]), 2), (high - (cm[3] * tm[5] + cm[5])) / PT_PER_MM)
-                )
+                found.append((round(abs(size * tm[3] * cm[3]), 2), (high - (cm[3] * tm[5] + cm[5])) / PT_PER_MM))
 
         page.extract_text(visitor_text=seen)
     return found
@@ -273,15 +268,14 @@ def test_the_shipped_face_is_the_only_one_used_for_latin(signe: PrintReport) -> 
         for font in page["/Resources"]["/Font"].values()
     }
     assert names and all(
-        "IBM-Plex-Sans-Condensed" in n.replace("IBMPlexSansCondensed", "IBM-Plex-Sans-Condensed")
-        for n in names
+        "IBM-Plex-Sans-Condensed" in n.replace("IBMPlexSansCondensed", "IBM-Plex-Sans-Condensed") for n in names
     ), names
 
 
 @pytest.mark.needs_pdf
 def test_the_same_input_gives_the_same_bytes(tmp_path: Path) -> None:
-    one, two = (thin(tmp_path / word, world.S, BOARD) for word in ("one", "two"))
-    assert len(one.written) == 6 and [p.name for p in one.written] == [p.name for p in two.written]
+    one, two = (thin(tmp_path / word, BOARD) for word in ("one", "two"))
+    assert len(one.written) == 4 and [p.name for p in one.written] == [p.name for p in two.written]
     assert [p.read_bytes() for p in one.written] == [p.read_bytes() for p in two.written]
 
 
@@ -313,9 +307,7 @@ def test_the_html_twin_says_the_same(signe: PrintReport) -> None:
     ):
         assert needed in html
     raw = next(p for p in signe.written if p.suffix == ".html").read_text(encoding="utf-8")
-    assert (
-        '<html lang="en">' in raw and "src=" not in raw and "http" not in raw.replace("http://www.w3.org", "")
-    )
+    assert '<html lang="en">' in raw and "src=" not in raw and "http" not in raw.replace("http://www.w3.org", "")
 
 
 ATTACKS = (
@@ -341,9 +333,7 @@ def test_no_text_in_a_file_reaches_other_files_or_addresses(
         name=attack,
         squad=attack,
         contact=attack,
-        athletes=tuple(
-            replace(a, events=(attack,)) if a.name == attack else a for a in problem.block.athletes
-        ),
+        athletes=tuple(replace(a, events=(attack,)) if a.name == attack else a for a in problem.block.athletes),
         themes=tuple(replace(t, aim=attack, measure=attack) for t in problem.block.themes),
     )
     report = print_sheets(
@@ -395,9 +385,54 @@ def test_a_planted_long_word_is_found_named_and_marked(tmp_path: Path) -> None:
     bad = replace(given, plan=replace(given.plan, placements=placed))
     report = print_sheets(bad, world.problem(), world.REVISION, tmp_path, names=(world.H,))
     assert not report.complete and report.written
-    assert [o.cell for o in report.overflow] == ["Wed 7 Apr, hurdles at race marks"]
+    assert {o.cell for o in report.overflow} == {"Wed 7 Apr, hurdles at race marks"}
     assert report.overflow[0].page == 1 and report.overflow[0].beyond_mm > 5
     assert "Does not fit on this sheet: Wed 7 Apr, hurdles at race marks" in text_of(pdf(report))
+
+
+@pytest.mark.needs_pdf
+@pytest.mark.parametrize("paper", ["A4", "Letter", "A3"])
+def test_the_longest_words_of_the_catalogue_fit_every_paper(tmp_path: Path, paper: str) -> None:
+    filled, problem = world.longest(world.S)
+    report = print_sheets(filled, problem, world.REVISION, tmp_path, paper=paper, names=(BOARD, world.S))
+    assert report.complete, report.overflow
+    said = words_in(tmp_path / f"squad-board-{paper}.html")
+    for unit in units().values():
+        assert unit.preparation or unit.id == "own-work" or unit.short in said, unit.id
+
+
+@pytest.mark.needs_pdf
+def test_a_usual_week_takes_one_sheet_and_half_a_week_of_the_squad_one_board(
+    tmp_path: Path, signe: PrintReport, boards: PrintReport
+) -> None:
+    assert len(pdf(signe).pages) <= 3  # ten units in six sessions with an aim, and a week of few
+    assert len(pdf(boards).pages) <= 4
+    wall = pdf(printed(tmp_path, BOARD, paper="A3"))
+    assert len(wall.pages) == 2
+    sides = sorted(float(x) / PT_PER_MM for x in (wall.pages[0].mediabox.width, wall.pages[0].mediabox.height))
+    assert sides == pytest.approx(A3, abs=0.2)
+
+
+@pytest.mark.needs_pdf
+def test_two_processes_print_the_same_bytes_in_the_same_order(tmp_path: Path) -> None:
+    one = thin(tmp_path / "one", world.S, world.J, processes=1)
+    two = thin(tmp_path / "two", world.S, world.J, processes=2)
+    assert [p.name for p in one.written] == [p.name for p in two.written]
+    assert [p.read_bytes() for p in one.written] == [p.read_bytes() for p in two.written]
+
+
+@pytest.mark.needs_pdf
+def test_names_without_a_gap_and_long_units_of_a_coach_fit_the_board(tmp_path: Path) -> None:
+    given, problem = world.thin(*world.renamed(world.H, "Donaudampfschifffahrtsgesellschaftskapitän O'Dalby"))
+    placed = tuple(
+        replace(p, unit=replace(p.unit, name="Sprungkraftausdauertrainingseinheit am Hügel", short=""))
+        if p.unit.id == "medicine-ball"
+        else p
+        for p in given.plan.placements
+    )
+    bad = replace(given, plan=replace(given.plan, placements=placed))
+    report = print_sheets(bad, problem, world.REVISION, tmp_path, names=(BOARD,))
+    assert report.complete, report.overflow
 
 
 @pytest.mark.needs_pdf
@@ -465,9 +500,7 @@ def test_an_unknown_sheet_or_paper_is_named_with_what_is_known(tmp_path: Path) -
     assert "A3, A4, Letter" in str(report.not_written[0]) and not report.written
 
 
-def test_no_room_for_temporary_files_still_leaves_html(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_no_room_for_temporary_files_still_leaves_html(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def full(*args: Any, **kwargs: Any) -> Any:
         raise OSError(errno.ENOSPC, "No space left on device")
 

@@ -119,9 +119,7 @@ def placements() -> tuple[Placement, ...]:
                 level = next(a.level for a in ATHLETES if a.name == name)
                 on = FIRST + timedelta(days=day)
                 lifting = unit.family == "strength"
-                at = datetime.combine(
-                    on, time(18, 30) if lifting and slot == "evening" else SLOTS[slot][0], ZONE
-                )
+                at = datetime.combine(on, time(18, 30) if lifting and slot == "evening" else SLOTS[slot][0], ZONE)
                 where = PLACES["gym" if lifting else place]
                 found.append(
                     Placement(
@@ -190,12 +188,8 @@ def block() -> Block:
             ),
         ),
         limits=(
-            Limit(
-                T, "knee", "right", 4, ends=FIRST + timedelta(days=9), landings_a_session=6, days_between=2
-            ),
-            Limit(
-                L, "whole", hold_back=True, begins=FIRST + timedelta(days=8), ends=FIRST + timedelta(days=10)
-            ),
+            Limit(T, "knee", "right", 4, ends=FIRST + timedelta(days=9), landings_a_session=6, days_between=2),
+            Limit(L, "whole", hold_back=True, begins=FIRST + timedelta(days=8), ends=FIRST + timedelta(days=10)),
         ),
         themes=(Theme(S, "hold the last two steps quick and flat", "start mark within 15 cm", FIRST, LAST),),
         settings=(
@@ -269,6 +263,53 @@ def renamed(old: str, new: str) -> tuple[Outcome, Problem]:
         for p in given.plan.placements
     )
     return replace(given, plan=replace(given.plan, placements=placed.placements)), problem(moved)
+
+
+def crowd(many: int) -> tuple[Outcome, Problem]:
+    """The same fortnight with `many` athletes, who follow the seven in turn, all with other names."""
+    made = block()
+    names = [f"{ATHLETES[i % 7].name.split()[0]} Number{i + 1}" for i in range(many)]
+    athletes = tuple(replace(ATHLETES[i % 7], name=names[i]) for i in range(many))
+    given = problem(replace(made, athletes=athletes, away=(), competitions=(), limits=(), themes=()))
+    source = placements()
+    placed = Plan.of(
+        replace(p, athlete=name, partners=())
+        for i, name in enumerate(names)
+        for p in source
+        if p.athlete == ATHLETES[i % 7].name
+    )
+    of = outcome()
+    return replace(of, plan=replace(of.plan, placements=placed.placements)), given
+
+
+def longest(name: str) -> tuple[Outcome, Problem]:
+    """A week in which one athlete does every unit of the catalogue, full or lighter, at the longest amount."""
+    given = outcome()
+    book = [u for u in units().values() if not u.preparation]
+    days = [FIRST + timedelta(days=i) for i in range(6)]
+    mine = []
+    for i, unit in enumerate(book):
+        on, slot = days[i % 6], "morning" if i // 6 % 2 else "evening"
+        mine.append(
+            Placement(
+                name,
+                on,
+                slot,
+                unit,
+                dose(unit, "advanced", "lighter" if i % 3 == 2 else "full"),
+                datetime.combine(on, SLOTS[slot][0], ZONE),
+                "north pit",
+                "Solbakken",
+                "if there is time" if i % 2 else "key",
+                "Marit Lo",
+                (J, T),
+            )
+        )
+    others = [p for p in given.plan.placements if p.athlete != name]
+    filled = replace(given, plan=replace(given.plan, placements=Plan.of([*others, *mine]).placements))
+    made = problem()
+    first = {who: weeks[:1] for who, weeks in made.weeks.items()}
+    return filled, replace(made, block=replace(made.block, ends=FIRST + timedelta(days=6)), weeks=first)
 
 
 def thin(of: Outcome, given: Problem) -> tuple[Outcome, Problem]:
