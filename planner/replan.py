@@ -76,7 +76,7 @@ def replan(file: Path, settings: Settings) -> Replanned:
     Whoever nothing happened to keeps every session, as long as a plan exists that leaves them alone.
     """
     from planner.ledger import Ledger
-    from planner.review.changes import changes, unchanged
+    from planner.review.changes import changes, reasons, unchanged
     from planner.sheets import BOARD
 
     before, stored = flow.planned(file)
@@ -101,7 +101,34 @@ def replan(file: Path, settings: Settings) -> Replanned:
         result = flow.record(ledger, stored, asked, outcome, settings, reason=reason)
         names = tuple(dict.fromkeys(c.athlete for c in found if c.athlete in asked.athletes))
         result = flow.publish(file, ledger, result, settings, (BOARD, *names))
+        if result.report is not None:
+            result = with_notice(file, result, found, left, reasons(news), settings)
     return Replanned(result, found, left)
+
+
+def with_notice(  # what the notice says
+    file: Path,
+    result: Result,
+    found: tuple[Change, ...],
+    left: tuple[str, ...],
+    why: tuple[str, ...],
+    settings: Settings,
+) -> Result:
+    """The change notice beside the new sheets."""
+    from planner.sheets import PrintReport, print_notice
+
+    folder = settings.sheets or file.parent / "sheets"
+    paper = settings.paper or result.problem.block.paper
+    more = print_notice(found, left, why, result.problem, result.revision, folder, paper=paper)
+    had = result.report
+    assert had is not None
+    whole = PrintReport(
+        (*had.written, *more.written),
+        (*had.not_written, *more.not_written),
+        (*had.overflow, *more.overflow),
+        (*had.warnings, *more.warnings),
+    )
+    return replace(result, report=whole)
 
 
 def who_may_change(problem: Problem, stand: Stand, news: Sequence[Fact]) -> Iterator[frozenset[str]]:

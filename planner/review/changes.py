@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from planner.domain.facts import Fact, Forgotten, Undone, people_of
 from planner.domain.plan import Placement
 
 MOST_WORDS = 60  # of one message to an athlete
@@ -59,6 +60,18 @@ def unchanged(before: Sequence[Placement], found: Sequence[Change]) -> tuple[str
     """Athletes who hold a plan and for whom nothing changes."""
     changed = {c.athlete for c in found}
     return tuple(dict.fromkeys(p.athlete for p in before if p.athlete not in changed))
+
+
+def reasons(news: Sequence[Fact]) -> tuple[str, ...]:
+    """Why a plan changed, in words that may be shared: 'Ada: away', 'venue closed: pit'; never a cause."""
+    said = []
+    for fact in news:
+        if isinstance(fact, Undone | Forgotten):
+            continue
+        who = ", ".join(people_of(fact)) or getattr(fact, "name", "") or getattr(fact, "place", "")
+        word = fact.shared_word or fact.kind
+        said.append(f"{who}: {word}" if who else word)
+    return tuple(dict.fromkeys(said))
 
 
 def message(athlete: str, found: Sequence[Change]) -> str:

@@ -20,9 +20,13 @@ from planner.sheets.pages import Pages
 from planner.sheets.paper import Paper
 from planner.sheets.view_athlete import AthleteView
 from planner.sheets.view_board import BoardView
+from planner.sheets.view_notice import NoticeView
 
 MANY = 4  # more sheets than this are worth a second process, which takes about a second to start
 SIGNS_NAMED = 6
+
+
+View = AthleteView | BoardView | NoticeView
 
 
 @dataclass(frozen=True)
@@ -32,7 +36,7 @@ class Sheet:
     name: str
     stem: str
     paper: Paper
-    view: AthleteView | BoardView
+    view: View
 
 
 @dataclass(frozen=True)
@@ -91,9 +95,11 @@ def _draw(sheet: Sheet, pages: Pages, engine: Engine | Missing) -> Drawn:
     return Drawn(text, engine.pdf(laid, _identifier(text)), laid.pages, spilt, tuple(warnings))
 
 
-def _html(view: AthleteView | BoardView, paper: Paper, pages: Pages) -> str:
+def _html(view: View, paper: Paper, pages: Pages) -> str:
     if isinstance(view, AthleteView):
         return pages.athlete(view, paper)
+    if isinstance(view, NoticeView):
+        return pages.notice(view, paper)
     return pages.board(view, paper)
 
 

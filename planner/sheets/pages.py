@@ -10,6 +10,7 @@ from planner.sheets.looks import LOOKS, tile
 from planner.sheets.paper import RUNNING_MM, Paper
 from planner.sheets.view_athlete import AthleteView
 from planner.sheets.view_board import BoardView
+from planner.sheets.view_notice import NoticeView
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -35,6 +36,10 @@ class Pages:
     def board(self, view: BoardView, paper: Paper) -> str:
         """The squad's boards, every week."""
         return self._render("board.html", "board.css", view=view, paper=paper)
+
+    def notice(self, view: NoticeView, paper: Paper) -> str:
+        """What a re-plan changed."""
+        return self._render("notice.html", "notice.css", view=view, paper=paper)
 
     def _render(self, template: str, style: str, **said: object) -> str:
         from markupsafe import Markup

@@ -5,16 +5,18 @@ from __future__ import annotations
 import contextlib
 import os
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from planner.domain.plan import Outcome
 from planner.domain.problem import Problem
 from planner.domain.revision import Revision
+from planner.review.changes import Change
 from planner.sheets.build_athlete import athlete_view, revision_view
 from planner.sheets.build_board import board_view
-from planner.sheets.drawing import Drawn, Sheet, draw_all
+from planner.sheets.build_notice import notice_view
+from planner.sheets.drawing import Drawn, Sheet, draw, draw_all
 from planner.sheets.filenames import file_stems
 from planner.sheets.paper import BOARDS, PAGE_FOR, PAGES
 from planner.sheets.report import NotWritten, Overflow, PrintReport
@@ -76,6 +78,27 @@ def print_sheets(  # noqa: PLR0913  # each is a choice of the coach; all but fou
             sheets.append(Sheet(name, f"athlete-{stems[name]}-{page.name}", page, view))
     for sheet, drawn in zip(sheets, draw_all(sheets, processes), strict=True):
         run.keep(sheet, drawn)
+    return run.report()
+
+
+def print_notice(  # noqa: PLR0913  # what changed, for whom, and where it goes
+    changes: Sequence[Change],
+    unchanged: Sequence[str],
+    reasons: Sequence[str],
+    problem: Problem,
+    revision: Revision,
+    folder: Path,
+    *,
+    paper: str = "A4",
+) -> PrintReport:
+    """Write the change notice of a re-plan, as HTML and PDF; reports as `print_sheets` does."""
+    run = _Run(folder)
+    if run.ready():
+        page = PAGES[PAGE_FOR.get(paper, "A4")]
+        said = revision_view(revision, revision.status == "draft")
+        view = notice_view(changes, unchanged, reasons, problem, said)
+        sheet = Sheet("change notice", f"change-notice-{revision.number}-{page.name}", page, view)
+        run.keep(sheet, draw([sheet])[0])
     return run.report()
 
 
