@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 
 from planner.domain.plan import Placement
@@ -132,7 +133,7 @@ def _unit(p: Placement, cell: str, problem: Problem) -> UnitView:
         amount=number,
         amount_note=note if beside else "",
         how="" if beside else words.unbroken(note),
-        target="" if easy else _plain(p.unit.target),
+        target="" if easy else _plain(_for_level(p.unit.target, p.athlete, problem)),
         recovery=_plain(p.unit.recovery),
         shoes="" if p.unit.shoes == ANY_SHOES else _plain(p.unit.shoes),
         stop=_plain(p.unit.stop_rule),
@@ -151,6 +152,12 @@ def _title_mm(name: str, number: str, note: str, tag: str) -> float:
         (tag, LABEL_PT, "Regular"),
     )
     return GAPS_MM + sum(width_mm(text, points, face) for text, points, face in parts)
+
+
+def _for_level(text: str, athlete: str, problem: Problem) -> str:
+    """What stands in brackets for novices is said to novices only."""
+    for_novices = problem.block.athlete(athlete).level == "novice"
+    return re.sub(r" \(novices ([^)]*)\)", r", \1" if for_novices else "", text)
 
 
 def _plain(text: str) -> str:

@@ -14,7 +14,7 @@ MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", 
 
 PHASES: Mapping[str, str] = {
     "general-preparation": "General preparation: building the base",
-    "specific-preparation": "Specific preparation: speed, jumps and strength for the event",
+    "specific-preparation": "Specific preparation: speed, jumps, strength",
     "pre-competition": "Pre-competition: from training towards the event",
     "competition": "Competition time: compete and stay sharp",
     "taper": "Taper: less work, same quality",

@@ -360,6 +360,19 @@ def test_drills_of_a_session_are_said_once_with_their_sum() -> None:
     assert said.warm_up.endswith("then run-up starts 8 and penultimate-step drills 20")
 
 
+def test_what_is_for_novices_is_said_to_novices_only() -> None:
+    def targets(level: str) -> set[str]:
+        made = world.block()
+        athletes = tuple(replace(a, level=level) for a in made.athletes)  # type: ignore[arg-type]
+        problem = world.problem(replace(made, athletes=athletes))
+        view = athlete_view(athletes[0], world.outcome(), problem, REVISION)
+        units_of = [u for w in view.weeks for d in w.days for s in d.sessions for x in s.stops for u in x.units]
+        return {u.target for u in units_of if u.name.startswith("Heavy")} - {""}
+
+    assert targets("advanced") == {"2-3 reps left"}
+    assert targets("novice") == {"2-3 reps left, never test a maximum"}
+
+
 def test_nobody_under_age_is_said_to_be_on_their_own() -> None:
     def coaches(name: str) -> set[str]:
         athlete = next(a for a in world.ATHLETES if a.name == name)
