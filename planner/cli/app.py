@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import typer
 
-from planner.cli import book, looking, making, telling
+from planner.cli import book, day, looking, making, telling
 
 app = typer.Typer(
     name="planner",
@@ -29,6 +29,7 @@ for name, command in (
     ("print", making.print_sheets),
     ("export", looking.export),
     ("history", looking.history),
+    ("day", day.day),
     ("log", telling.log),
     ("replan", telling.replan),
     ("restore", telling.restore),

@@ -1,0 +1,140 @@
+"""The command `day`: today with everybody as planned; only the exceptions are typed."""
+
+from __future__ import annotations
+
+import re
+import sys
+from collections.abc import Iterable, Sequence
+from datetime import date, datetime
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from planner.cli.making import settings_of
+from planner.cli.options import File, Now, block_file
+from planner.cli.words import amount_words
+from planner.domain.errors import Told
+from planner.domain.facts import Done
+from planner.domain.plan import Placement
+
+HOW = """Type exceptions, one athlete a line; an empty line ends. Everybody else is as planned.
+  Ada: missed
+  Ada: run-ups 4 of 6, lifting lighter, flat"""
+
+
+class BadLine(Told):
+    """An exception that cannot be read. Nothing was recorded."""
+
+
+def day(
+    file: File,
+    on: Annotated[str, typer.Argument(help="The day, YYYY-MM-DD; default: today.")] = "",
+    exceptions: Annotated[Path | None, typer.Option("--from", help="Read the exceptions from this file.")] = None,
+    show: Annotated[bool, typer.Option("--show", help="Only show the day; record nothing.")] = False,
+    now: Now = "",
+) -> None:
+    """Record a day: everybody as planned, but for the exceptions typed (or piped in), one athlete a line.
+
+    Example: planner day spring 2027-03-25
+    """
+    from planner.flow import planned
+    from planner.replan import tell
+
+    file = block_file(file)
+    settings = settings_of(now)
+    problem, stored = planned(file)
+    moment = settings.now(problem.block.time_zone)
+    when = _day(on) or moment.date()
+    here = sorted((p for p in stored.placements if p.day == when), key=lambda p: p.key)
+    if not here:
+        print(f"Nothing is planned on {when:%a %d %b %Y}.")
+        return
+    for p in here:
+        print(f"  {p.athlete}: {p.unit.short or p.unit.name}, {amount_words(p)}")
+    if show:
+        return
+    done = facts_of(_lines(exceptions), here, moment)
+    numbers = tell(file, done, settings)
+    other = sum(f.remark != "as planned" or f.amount is not None for f in done)
+    told = f"{len(numbers) - other} as planned, {other} otherwise"
+    print(f"Recorded {len(numbers)} units of {when:%a %d %b}: {told}.")
+    if other:
+        print(f"When all is recorded: planner replan {file}")
+
+
+def facts_of(lines: Iterable[str], here: Sequence[Placement], now: datetime) -> list[Done]:
+    """One fact for every unit of the day. BadLine names every line that cannot be read."""
+    remarks: dict[object, dict[str, object]] = {}
+    wrong: list[str] = []
+    for number, line in enumerate(lines, 1):
+        if line.strip():
+            wrong += [f"line {number}: {text}" for text in _read(line, here, remarks)]
+    if wrong:
+        raise BadLine("\n".join(wrong) + "\nMaybe: Ada: run-ups 4 of 6, lifting lighter, flat")
+    return [
+        Done(
+            recorded_at=now, athlete=p.athlete, day=p.day, slot=p.slot, unit=p.unit.id, word=p.dose.word,
+            **remarks.get(p.key, {}),  # type: ignore[arg-type]  # read below: remark, amount, felt
+        )
+        for p in here
+    ]  # fmt: skip
+
+
+def _read(line: str, here: Sequence[Placement], remarks: dict[object, dict[str, object]]) -> list[str]:
+    name, colon, rest = line.partition(":")
+    people = sorted({p.athlete for p in here if p.athlete.lower().startswith(name.strip().lower())})
+    if not colon or len(people) != 1 or not name.strip():
+        known = ", ".join(sorted({p.athlete for p in here}))
+        return [f"found '{line.strip()}', needed one athlete of that day and a colon ({known})"]
+    own = [p for p in here if p.athlete == people[0]]
+    wrong = []
+    for part in rest.split(","):
+        words = part.strip().lower()
+        if words in ("missed", "lighter"):
+            for p in own:
+                remarks.setdefault(p.key, {})["remark"] = words
+            continue
+        found = re.fullmatch(r"(.+?)\s+(missed|lighter|(\d+)(?:\s*(?:of|/)\s*\d+)?)", words)
+        unit = _unit(found[1], own) if found else None
+        if found and unit is None:
+            wrong.append(f"found '{found[1]}', needed one unit of {people[0]} that day")
+        elif found and unit is not None:
+            told = remarks.setdefault(unit.key, {})
+            told.update({"amount": int(found[3])} if found[3] else {"remark": found[2]})
+        elif words:
+            for p in own:
+                remarks.setdefault(p.key, {})["felt"] = part.strip()
+    return wrong
+
+
+def _unit(words: str, own: Sequence[Placement]) -> Placement | None:
+    """The one unit of the day whose name holds all these words; None when none or several do."""
+    wanted = words.replace("-", " ").split()
+
+    def names(p: Placement) -> str:
+        return f"{p.unit.name} {p.unit.short} {p.unit.id} {p.unit.family}".lower().replace("-", " ")
+
+    found = [p for p in own if all(w in names(p) for w in wanted)]
+    return found[0] if len(found) == 1 else None
+
+
+def _lines(path: Path | None) -> list[str]:
+    if path is not None:
+        return path.read_text(encoding="utf-8").splitlines()
+    if not sys.stdin.isatty():
+        return sys.stdin.read().splitlines()
+    print(HOW)
+    found: list[str] = []
+    while line := input("> ").strip():
+        found.append(line)
+    return found
+
+
+def _day(text: str) -> date | None:
+    if not text:
+        return None
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise BadLine(f"found '{text}', needed a date like 2027-03-25.\nMaybe year-month-day.") from None
