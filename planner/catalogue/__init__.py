@@ -14,6 +14,16 @@ from planner.catalogue._events import (
     technical_families,
 )
 from planner.catalogue._keys import importance, key_families
+from planner.catalogue._ladders import (
+    Ladder,
+    LadderRules,
+    LighterForm,
+    Rung,
+    hurdle_spacing,
+    ladder_rules,
+    ladders,
+    run_up_steps,
+)
 from planner.catalogue._limits import (
     GivesWay,
     ReturnStage,
@@ -65,14 +75,15 @@ from planner.catalogue._weeks import (
 )
 
 __all__ = [
-    "EVENT_TYPES", "LIMIT_REGIONS", "PHASES", "PLACE_KINDS", "SEASON_SHAPES",
-    "CatalogueError", "Easing", "Event", "GivesWay", "Phase", "ReturnStage", "SeasonShape",
-    "Substitution", "Taper", "WeeklyCaps", "WeeklyCounts",
-    "amount_after_gap", "below_minimum_factor", "competition_demand", "count_sets", "default_pattern",
-    "easing", "event", "event_type", "gives_way", "has_own_table", "hours_after_competition",
-    "hours_after_long_trip", "hours_to_neural_2_after_combined_events", "importance", "key_families",
-    "last_date_floor", "limit_regions", "load_on", "loading_pattern", "loading_patterns", "main_units",
-    "needs_to_advance", "own_unit", "phases", "return_stage", "return_stages", "return_test",
-    "return_to_speed", "season_shape", "substitution", "taper", "technical_families", "unit", "units",
-    "units_from", "weekly_caps", "weekly_counts", "weekly_counts_for", "weekly_volumes",
+    "EVENT_TYPES", "LIMIT_REGIONS", "PHASES", "PLACE_KINDS", "SEASON_SHAPES", "CatalogueError", "Easing",
+    "Event", "GivesWay", "Ladder", "LadderRules", "LighterForm", "Phase", "ReturnStage", "Rung",
+    "SeasonShape", "Substitution", "Taper", "WeeklyCaps", "WeeklyCounts", "amount_after_gap",
+    "below_minimum_factor", "competition_demand", "count_sets", "default_pattern", "easing", "event",
+    "event_type", "gives_way", "has_own_table", "hours_after_competition", "hours_after_long_trip",
+    "hours_to_neural_2_after_combined_events", "hurdle_spacing", "importance", "key_families",
+    "ladder_rules", "ladders", "last_date_floor", "limit_regions", "load_on", "loading_pattern",
+    "loading_patterns", "main_units", "needs_to_advance", "own_unit", "phases", "return_stage",
+    "return_stages", "return_test", "return_to_speed", "run_up_steps", "season_shape", "substitution",
+    "taper", "technical_families", "unit", "units", "units_from", "weekly_caps", "weekly_counts",
+    "weekly_counts_for", "weekly_volumes",
 ]  # fmt: skip
