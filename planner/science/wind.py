@@ -87,7 +87,7 @@ def still_time_100m(time_s: float, wind_mps: float, altitude_m: float = 0.0) -> 
     """Seconds that the same 100 m would take in still air at sea level; an estimate.
 
     t x (1.027 - 0.027 x exp(-0.000125 x altitude) x (1 - wind x t / 100)^2). Source: Mureika 2001; the 0.027
-    from public transcriptions (a later copy has 0.028).
+    from public copies (a later copy has 0.028).
     """
     within(time_s, 9, 20, "the time over 100 m is", "s", "it belongs to another distance.")
     believable(wind_mps)

@@ -7,7 +7,7 @@ import pytest
 from planner.science import wind
 from tests.science.published import Row, judge, parametrised
 
-MUREIKA = "Mureika JR 2001, arXiv physics/0006057 (coefficient 0.027 from public transcriptions)"
+MUREIKA = "Mureika JR 2001, arXiv physics/0006057 (coefficient 0.027 from public copies)"
 TABLE = "Mureika JR, figures of 2008 as reprinted by a coaching page"
 LINTHORNE = "Linthorne NP 1994, Journal of Applied Biomechanics 10(2):110-131"
 MOINAT = "Moinat M, Fabius O, Emanuel KS 2018, European Journal of Sport Science 18(9):1185-1190"
