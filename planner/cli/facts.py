@@ -9,8 +9,9 @@ import typing
 from datetime import date, datetime
 from typing import Any, get_args, get_origin
 
+from planner.domain.attempt import Attempt
 from planner.domain.errors import Told
-from planner.domain.facts import FACTS, Attempt, Fact
+from planner.domain.facts import FACTS, Fact
 
 HIDDEN = ("recorded_at", "id")
 NOT_TOLD = ("forgotten", "undone")  # the first is never told; undoing has its own short form

@@ -11,6 +11,7 @@ from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
+from planner.domain.attempt import Attempt
 from planner.domain.block import (
     Athlete,
     Away,
@@ -26,7 +27,6 @@ from planner.domain.block import (
     Weather,
 )
 from planner.domain.facts import (
-    Attempt,
     CompetitionAdded,
     CompetitionMoved,
     CompetitionWithdrawn,

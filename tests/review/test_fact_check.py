@@ -7,9 +7,9 @@ from datetime import date, datetime, time, timedelta, timezone
 
 import pytest
 
+from planner.domain.attempt import Attempt
 from planner.domain.block import Competition, Limit
 from planner.domain.facts import (
-    Attempt,
     CompetitionAdded,
     CompetitionMoved,
     CompetitionWithdrawn,

@@ -7,9 +7,9 @@ from datetime import UTC, date, datetime, time, timedelta
 
 import pytest
 
+from planner.domain.attempt import Attempt
 from planner.domain.block import Away, Block, Limit, Place, RunUp
 from planner.domain.facts import (
-    Attempt,
     CompetitionAdded,
     CompetitionMoved,
     CompetitionWithdrawn,
