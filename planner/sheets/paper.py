@@ -18,7 +18,7 @@ TICK_MM = 5
 WRITE_MM = 8
 
 NAME_MM = 26  # columns of the board
-WEEK_MM = 15
+WEEK_MM = 20
 BAR_FULL_MM = 18  # length of a board's bar at BAR_FULL_LOAD
 BAR_FULL_LOAD = 880  # effort x minutes: a very long fast session (8 x 110); the bar stops here
 PAGE_BAR_LOAD_PER_MM = 66  # athlete page: one millimetre of the bar under a plate is 66 effort-minutes
