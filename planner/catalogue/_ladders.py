@@ -70,6 +70,7 @@ class Ladder:
     rungs: tuple[Rung, ...]
     lifts: tuple[tuple[str, ...], ...]
     most: Mapping[str, int] = field(hash=False)
+    first: Mapping[str, int] = field(hash=False)
     goes_first: str
     stays: str
     closer: Mapping[str, tuple[int, int]] = field(hash=False)
@@ -162,6 +163,7 @@ def _ladder(name: str, row: Row) -> Ladder:
                     for i, r in enumerate(rungs, 1)),
         lifts=tuple(tuple(group) for group in row.raw("lifts", [])),
         most=MappingProxyType(row.numbers("most", 20, 110, LEVELS)),
+        first=MappingProxyType(row.numbers("first", 20, 110, LEVELS)),
         goes_first=row.text("goes_first", default=""),
         stays=row.text("stays", default=""),
         closer=_pairs(row, "closer", 0, 50),
