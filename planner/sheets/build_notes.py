@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from planner.domain.block import RuleSetting
-from planner.domain.finding import Tier
+from planner.domain.finding import Finding, Tier
 from planner.domain.plan import Outcome, Plan
 from planner.domain.problem import Problem
 from planner.sheets import words
@@ -59,10 +59,19 @@ def sureness(plan: Plan) -> str:
 
 
 def _findings(outcome: Outcome, days: tuple[date, ...], first: bool) -> tuple[str, ...]:
+    """What gives way this week; several places of one rule for one athlete are said once, with their number."""
     from planner.review.findings import sentence
 
-    within = [f for f in outcome.findings if f.tier == "should" and (f.day in days or (f.day is None and first))]
-    return tuple(dict.fromkeys(words.sentence(sentence(f)) for f in within))
+    kinds: dict[tuple[str, str], list[Finding]] = {}
+    for f in outcome.findings:
+        if f.tier == "should" and (f.day in days or (f.day is None and first)):
+            kinds.setdefault((f.athlete, f.rule), []).append(f)
+    said = []
+    for found in kinds.values():
+        worst = max(found, key=lambda f: f.amount)
+        more = f" And {len(found) - 1} more of the kind." if len(found) > 1 else ""
+        said.append(words.sentence(sentence(worst).split(" Maybe ")[0]) + more)
+    return tuple(dict.fromkeys(said))
 
 
 def _in_force(setting: RuleSetting, days: tuple[date, ...]) -> bool:
