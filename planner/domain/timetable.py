@@ -50,7 +50,7 @@ class TimetableLine:
 
 @dataclass(frozen=True, order=True)
 class Watched:
-    """A group: those who do one unit at one place at a time. `full` when it has the coach's full attention."""
+    """A group: who does one unit at one place at a time; `full` when it has the coach's full attention."""
 
     unit: str
     place: str
