@@ -1,0 +1,54 @@
+"""A slot's timetable: a small exact problem that gives every unit of every athlete a start time.
+
+    facts of a slot -> 0/1 for each start of each option -> CP-SAT, one worker -> lines, stations, tasks
+                                                                    |
+                                                             none: a clash, made small
+
+The model holds: a session in day-order after its warm-up, the opening hours of places, what a place and a
+pit can take at any minute, and where each coach looks. Its measure is told by `cost_of`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from datetime import date
+
+from planner.domain.plan import Placement, Plan
+from planner.domain.problem import Problem
+from planner.domain.timetable import Clash, SlotTimetable, Timetables
+from planner.solve.slot_clash import clash_of
+from planner.solve.slot_facts import slot_facts
+from planner.solve.slot_lines import written_out
+from planner.solve.slot_model import solve_slot
+
+
+def timetable(
+    plan: Plan, problem: Problem, known: Mapping[tuple[date, str], SlotTimetable] | None = None
+) -> tuple[Timetables, tuple[Clash, ...]]:
+    """The timetable of every slot of a plan, and a clash for each slot that has none.
+
+    `known` are timetables made before (by this function, for a plan of this problem): a slot found there is
+    taken over as it is. The caller names only slots whose placements have not changed.
+    """
+    slots: dict[tuple[date, str], list[Placement]] = {}
+    for p in plan.placements:
+        slots.setdefault((p.day, p.slot), []).append(p)
+    made: Timetables = {}
+    clashes: list[Clash] = []
+    for (day, slot), placements in sorted(slots.items(), key=lambda kv: kv[0]):
+        before = (known or {}).get((day, slot))
+        found = before or timetable_slot(placements, problem, day, slot)
+        if isinstance(found, Clash):
+            clashes.append(found)
+        else:
+            made[day, slot] = found
+    return made, tuple(clashes)
+
+
+def timetable_slot(
+    placements: Iterable[Placement], problem: Problem, day: date, slot: str
+) -> SlotTimetable | Clash:
+    """The timetable of one slot, or why there is none."""
+    facts = slot_facts(placements, problem, day, slot)
+    answer = solve_slot(facts)
+    return clash_of(facts, problem, answer) if answer.starts is None else written_out(facts, answer)
