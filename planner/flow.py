@@ -195,6 +195,9 @@ def publish(
         page_revisions=page_revisions(ledger, result.problem),
         remarks=result.outcome.remarks,
     )
+    if result.revision.inputs_hash not in ("", inputs_hash(result.problem.block)):
+        stale = f"{file.name} has changed since revision {result.revision.number} was planned from it"
+        report = replace(report, warnings=(*report.warnings, f"{stale}. Maybe build or re-plan it first."))
     return replace(result, report=report)
 
 

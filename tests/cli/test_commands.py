@@ -240,3 +240,11 @@ def test_a_full_disk_is_told_and_nothing_is_recorded(block: Path) -> None:
     said = done.stdout + done.stderr
     assert done.returncode == 5 and "Traceback" not in said, said
     assert "planned yet" in planner("show", str(block)).said or not (block / "block.ledger").exists()
+
+
+def test_printing_a_plan_older_than_the_file_says_so(built: Path, tmp_path: Path) -> None:
+    folder = tmp_path / "older"
+    shutil.copytree(built, folder)
+    assert "has changed since" not in planner("print", str(folder)).said
+    (folder / "block.yaml").write_text(TEN_LINES.replace("First week", "Another week"), encoding="utf-8")
+    assert "has changed since revision 1" in planner("print", str(folder)).said.replace("\n    ", " ")
