@@ -229,7 +229,8 @@ def _task(
         for n in longer:
             starts = range(max(span.first[p], opens), min(span.last[p] + cells, closes) - n + 1)
             options += [Option(spot, c, n, tuple(starts), (begins, ends)) for c in names if len(starts)]
-    return Task(p, cells, jumps if any(o.spot.rate for o in options) else 0, part, minor, tuple(options), span.earlier[p])
+    at_pit = jumps if any(o.spot.rate for o in options) else 0
+    return Task(p, cells, at_pit, part, minor, tuple(options), span.earlier[p])
 
 
 def _jumps(p: Placement) -> int:

@@ -47,7 +47,7 @@ def solve_slot(facts: SlotFacts, left_out: Collection[Kind] = (), any_will_do: b
         answer = model.run(BEST_SECONDS)
         if answer.starts is not None or answer.impossible:
             return answer
-        model.cp.clear_objective()
+        model.cp.clear_objective()  # type: ignore[no-untyped-call]  # the library says nothing of it
     return model.run(ANY_SECONDS)
 
 
