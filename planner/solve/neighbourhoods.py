@@ -7,7 +7,7 @@ together bind across the squad on a day; each kind of part frees what the others
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable
 from datetime import date, timedelta
 from itertools import combinations
 
@@ -16,10 +16,9 @@ from planner.solve.parts import Part
 from planner.solve.rows import RowStore
 
 LARGEST = 1600  # candidates in a part at most; larger ones seldom end within their share of the budget
-TOGETHER = 6  # parts solved at the same time; fixed, so that the plan does not hang on the number of processes
 
 
-def kinds_of_parts(store: RowStore) -> list[list[Part]]:
+def parts_of(store: RowStore) -> list[list[Part]]:
     """Kinds of parts, the quickest first; inside a kind in order of dates, then names."""
     weeks = {p.day: _week(store, p.day) for p in store.problem.candidates}
     names = store.problem.athletes
@@ -28,40 +27,14 @@ def kinds_of_parts(store: RowStore) -> list[list[Part]]:
     odd = {day: (n + 1) // 2 for n, day in enumerate(store.problem.days)}
     mondays = sorted(set(weeks.values()))
     kinds = [
-        by_person_and_week(store),
+        _grouped(store, lambda p: [(weeks[p.day], p.athlete)]),
         _grouped(store, lambda p: [(days[p.day],)]),
         _grouped(store, lambda p: [(odd[p.day],)]),
-        by_week(store),
+        _grouped(store, lambda p: [(weeks[p.day],)]),
         _grouped(store, lambda p: [(m, p.athlete) for m in _fortnights(weeks[p.day], mondays)]),
         _grouped(store, lambda p: [(weeks[p.day], i) for i, two in enumerate(pairs) if p.athlete in two]),
     ]
-    small = ([part for part in kind if len(part) <= LARGEST] for kind in kinds)
-    return [kind for kind in small if kind]
-
-
-def by_person_and_week(store: RowStore) -> list[Part]:
-    return _grouped(store, lambda p: [(_week(store, p.day), p.athlete)])
-
-
-def by_week(store: RowStore) -> list[Part]:
-    return _grouped(store, lambda p: [(_week(store, p.day),)])
-
-
-def apart(kind: Sequence[Part]) -> Iterator[list[Part]]:
-    """Parts of a kind, some at a time, none of which shares a candidate with another of them."""
-    waiting = list(kind)
-    while waiting:
-        taken: list[Part] = []
-        seen: set[int] = set()
-        later = []
-        for part in waiting:
-            if len(taken) < TOGETHER and seen.isdisjoint(part):
-                taken.append(part)
-                seen.update(part)
-            else:
-                later.append(part)
-        yield taken
-        waiting = later
+    return [kind for kind in kinds if kind]
 
 
 def _week(store: RowStore, day: date) -> date:
@@ -80,4 +53,4 @@ def _grouped(store: RowStore, keys: Callable[[Placement], Iterable[tuple[object,
         if placement is not None:
             for key in keys(placement):
                 groups.setdefault(key, []).append(c)
-    return [tuple(g) for _, g in sorted(groups.items(), key=lambda kv: kv[0]) ]
+    return [tuple(g) for _, g in sorted(groups.items(), key=lambda kv: kv[0]) if len(g) <= LARGEST]
