@@ -1,0 +1,146 @@
+"""What the run-up card carries: still-wind and today's mark, wind table, short run-ups, last readings, ages."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+
+from planner.domain.block import Athlete, RunUp
+from planner.domain.units import Side
+from planner.numbers.jumps import own_run_up, step_class
+from planner.numbers.run_up_work import SessionReading, StillMark, age_words
+from planner.science.errors import OutOfReach
+from planner.science.run_up import (
+    WindRow,
+    coach_mark,
+    counted_by_one_foot,
+    first_check_steps,
+    front_foot,
+    own_steps,
+    start_mark_m,
+    wind_table,
+)
+
+USUAL_SHOE_CM = 27.9  # a European size 40, while none is measured
+LAST = 3  # readings on the card
+
+
+@dataclass(frozen=True)
+class ShortMark:
+    """A start mark of a shorter run-up: measured, or an estimate from the full one."""
+
+    steps: int
+    mark_cm: int
+    measured: bool
+    age: str
+
+
+@dataclass(frozen=True)
+class Logged:
+    """What is recorded of a run-up: the mark in force (None: the file's) and the sessions read."""
+
+    still: StillMark | None = None
+    sessions: tuple[SessionReading, ...] = ()
+
+
+@dataclass(frozen=True)
+class RunUpCard:
+    """One athlete, event, leg, number of steps and shoe. `estimate` says that nothing was measured yet."""
+
+    athlete: str
+    event: str
+    leg: Side
+    front: Side
+    counted: int  # by the take-off foot
+    still: StillMark
+    estimate: str
+    age: str
+    check_steps: int
+    check_cm: int
+    check_measured: bool
+    coach_cm: int
+    coach_measured: bool
+    table: tuple[WindRow, ...]
+    shorts: tuple[ShortMark, ...]
+    last: tuple[SessionReading, ...]
+    slope: str
+
+
+def run_up_card(
+    athlete: Athlete,
+    run_ups: Sequence[RunUp],
+    event: str,
+    steps: int,
+    today: date,
+    logged: Logged | None = None,
+) -> RunUpCard:
+    """The card of one run-up; `logged` is what was recorded since the file's row was written.
+
+    Without a measured mark everything is a first estimate, and says so. NoNumber for two contradicting marks.
+    """
+    mine = tuple(r for r in run_ups if r.athlete == athlete.name)
+    still, sessions = (logged.still, logged.sessions) if logged else (None, ())
+    leg: Side = athlete.take_off_leg
+    own = own_run_up(mine, event, steps, leg)
+    name, model = step_class(athlete, athlete.age_on(today))
+    estimate = ""
+    if still is None and own is not None and own.start_mark:
+        shoe = own.shoe / 10 if own.shoe else USUAL_SHOE_CM
+        still = StillMark(own.start_mark, steps, shoe, own.day, own.coach_mark)
+    elif still is None:
+        still = StillMark(round(start_mark_m(steps, model) * 100), steps, USUAL_SHOE_CM)
+        estimate = f"first estimate for '{name}'; replace it after the first measured runs"
+    try:
+        lengths = own_steps(steps, still.mark_cm / 100, model)
+    except OutOfReach:
+        lengths = model  # a mark so unusual that the class's rhythm cannot carry it: the class as it is
+    check = own.check_steps if own and own.check_steps else first_check_steps(steps)[-1 if steps > 8 else 0]
+    check_cm = own.check_mark if own and own.check_mark else round(lengths.distance_m(check) * 100)
+    from_board = 4 if steps > 5 else 2
+    coach_cm = still.coach_cm or round(coach_mark(steps, from_board, lengths).from_line_m * 100)
+    return RunUpCard(
+        athlete=athlete.name,
+        event=event,
+        leg=leg,
+        front=front_foot(steps, leg),
+        counted=counted_by_one_foot(steps),
+        still=still,
+        estimate=estimate,
+        age=age_words(still.day, today),
+        check_steps=check,
+        check_cm=check_cm,
+        check_measured=bool(own and own.check_mark),
+        coach_cm=coach_cm,
+        coach_measured=still.coach_cm is not None,
+        table=wind_table(still.mark_cm / 100, still.shoe_cm, slope_cm=still.slope_cm),
+        shorts=_shorts(mine, event, steps, leg, today, lengths_of=lambda k: round(lengths.distance_m(k) * 100)),
+        last=tuple(sorted(sessions, key=lambda s: s.day)[-LAST:]),
+        slope=_slope(still),
+    )
+
+
+def _slope(still: StillMark) -> str:
+    if still.slope is None:
+        per = Fraction(still.mark_cm, 400)
+        return f"{float(per):.0f} cm for 1 m/s, 0.25 % of the run-up: usual, not the athlete's own"
+    found = still.slope
+    return f"{found.cm_per_mps:.0f} cm for 1 m/s, own, from {found.runs} runs, give or take {found.error_cm:.0f}"
+
+
+def _shorts(
+    mine: tuple[RunUp, ...], event: str, steps: int, leg: Side, today: date, *, lengths_of: Callable[[int], int]
+) -> tuple[ShortMark, ...]:
+    found = []
+    odd = steps % 2
+    for short in (4, 6, 8, 10, 12):
+        count = short - odd
+        if count >= steps:
+            break
+        own = own_run_up(mine, event, count, leg)
+        if own is not None and own.start_mark:
+            found.append(ShortMark(count, own.start_mark, True, age_words(own.day, today)))
+        else:
+            found.append(ShortMark(count, lengths_of(count), False, "estimate"))
+    return tuple(found)
