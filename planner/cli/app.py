@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import typer
 
-from planner.cli import book, day, looking, making, telling
+from planner.cli import book, day, looking, making, numbers, telling
 
 app = typer.Typer(
     name="planner",
@@ -40,3 +40,4 @@ for name, command in (
     ("schema", book.schema),
 ):
     app.command(name)(command)
+app.add_typer(numbers.app)

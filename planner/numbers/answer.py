@@ -22,28 +22,32 @@ class Answer:
     data: Mapping[str, object] = field(default_factory=dict, hash=False)
 
 
-_TIME = re.compile(r"(?:(\d{1,2}):)?(\d{1,3}(?:[.,]\d{1,3})?)\s*(?:s|min)?")
+_TIME = re.compile(r"(\d{1,2}):([0-5]\d(?:[.,]\d{1,2})?)\s*(?:s|min)?|(\d{1,3}(?:[.,]\d{1,2})?)\s*s")
 _LENGTH = re.compile(r"([+-]?\d{1,4}(?:[.,]\d{1,2})?)\s*(m|cm)")
 _WEIGHT = re.compile(r"(\d{1,3}(?:[.,]\d{1,2})?)\s*kg")
 _NUMBER = re.compile(r"[+-]?\d{1,5}(?:[.,]\d{1,3})?")
 
 
+def _maybe(text: str) -> str:
+    bare = _NUMBER.fullmatch(text.strip())
+    return "Maybe the unit is missing." if bare else "Maybe it is another kind of figure."
+
+
 def hundredths_of(text: str, what: str = "the time") -> int:
-    """Hundredths of a second from '4.20 s', '4.20' or '1:52.3'; NoNumber names what is needed."""
+    """Hundredths of a second from '4.20 s' or '1:52.3'; the unit is needed unless there are minutes."""
     found = _TIME.fullmatch(text.strip())
     if not found:
-        raise NoNumber(f"{what}: found '{text}', needed a time such as 4.20 s. Maybe the unit is another one.")
-    return round(int(found[1] or 0) * 6000 + float(found[2].replace(",", ".")) * 100)
+        raise NoNumber(f"{what}: found '{text}', needed a time with its unit, such as 4.20 s. {_maybe(text)}")
+    return round(int(found[1] or 0) * 6000 + float((found[2] or found[3]).replace(",", ".")) * 100)
 
 
 def cm_of(text: str, what: str) -> int:
     """Centimetres from '33.20 m' or '12 cm'; the unit is needed."""
     found = _LENGTH.fullmatch(text.strip())
     if not found:
-        missing = " Maybe the unit is missing." if _NUMBER.fullmatch(text.strip()) else " Maybe it is a time."
         raise NoNumber(
             f"{what}: found '{text}', needed a length with its unit, such as 33.20 m or 12 "
-            f"cm.{missing}"
+            f"cm. {_maybe(text)}"
         )
     value = float(found[1].replace(",", "."))
     return round(value * 100) if found[2] == "m" else round(value)

@@ -13,7 +13,7 @@ from planner.science.errors import OutOfReach
 from planner.science.pace import hand_as_gates, rest_for, target_band
 from planner.science.sprint import Free, Split, fit, speed_at_distance, time_at, time_doubt_s
 from planner.science.strength import FORMULAS, best_single, load_at, percent_for
-from planner.science.wind import WindEvent, still_time_100m, worth
+from planner.science.wind import WORTH, WindEvent, still_time_100m, worth
 
 PERCENTS = (100, 98, 95, 92, 90, 85, 80, 75, 70)
 CURVE_M = (10, 20, 30, 40, 50, 60)
@@ -109,6 +109,11 @@ def strength(half_kg: int, repetitions: int, percent: tuple[int, int] | None = N
 def wind(event: str, mark: int, unit: str, wind_mps: float, altitude_m: float = 0.0) -> Answer:
     """What a wind was worth. `mark` in hundredths of a second or centimetres."""
     running = unit == "hundredths"
+    if event not in WORTH and "hurdles" not in event:
+        raise NoNumber(
+            f"no wind figures are published for '{event}', needed one of: {', '.join(sorted(WORTH))}. "
+            "Maybe mind the spelling."
+        )
     if event in ("long jump", "triple jump") and running:
         raise NoNumber(
             f"a time for the {event}, needed a length such as 6.35 m. Maybe the mark is another "

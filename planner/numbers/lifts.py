@@ -34,7 +34,8 @@ def lift_lines(case: Case, ladder: Ladder, _base: Lines) -> dict[str, object]:
     rung = stand.rung if stand else ladder.rungs[0]
     percent, reps = _percent(case, ladder, rung)
     lifts = _lifts(case, ladder, rung, reps)
-    targets = tuple(_target(x, percent) for x in lifts if x.best is not None)
+    most = ladder.most.get(case.level, 100)
+    targets = tuple(_target(x.name, x.best.value, percent, most) for x in lifts if x.best is not None)
     found: dict[str, object] = {
         "amount": _amount(lifts, targets), "goes_first": ladder.goes_first, "stays": ladder.stays,
         "notes": (stand.note,) if stand and stand.note else (),
@@ -58,12 +59,12 @@ def lighter_lift(case: Case, ladder: Ladder) -> str:
     form = ladder.lighter
     if form is None or not form.percent:
         return ""
-    percent = min(form.percent, ladder.most.get(case.level, form.percent))
-    first = next((x for x in _lifts(case, ladder, ladder.rungs[0], 1) if x.best is not None), None)
-    if first is None:
-        return ""
-    target = _target(first, percent)
-    return f"{target.what} {target.words}"
+    most = ladder.most.get(case.level, 100)
+    for lift in _lifts(case, ladder, ladder.rungs[0], 1):
+        if lift.best is not None:
+            target = _target(lift.name, lift.best.value, min(form.percent, most), most)
+            return f"{target.what} {target.words}"
+    return ""
 
 
 def _percent(case: Case, ladder: Ladder, rung: Rung) -> tuple[int, int]:
@@ -88,12 +89,13 @@ def _lifts(case: Case, ladder: Ladder, rung: Rung, reps: int) -> tuple[Lift, ...
     return tuple(found)
 
 
-def _target(lift: Lift, percent: int) -> Target:
-    assert lift.best is not None
-    best = lift.best.value
-    raw = best * percent // 100
-    weight = load_at(best, percent, step=5 if raw >= EMPTY_BAR else 1)
-    return Target(lift.name, weight, weight, "half-kg", f"{percent} % of own {kilograms(best)} kg")
+def _target(name: str, best: int, percent: int, most: int) -> Target:
+    """To the nearest step of the bar, yet never above the level's highest share by rounding."""
+    step = 5 if best * percent >= 100 * EMPTY_BAR else 1
+    weight = load_at(best, percent, step=step)
+    if weight * 100 > best * most:
+        weight -= step
+    return Target(name, weight, weight, "half-kg", f"{percent} % of own {kilograms(best)} kg")
 
 
 def _amount(lifts: tuple[Lift, ...], targets: tuple[Target, ...]) -> str:

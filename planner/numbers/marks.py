@@ -18,6 +18,7 @@ from planner.numbers.errors import NoNumber
 from planner.science.pace import HAND_TO_GATES
 
 Start = Literal["standing", "blocks", "race", "flying"]
+STARTS: dict[str, Start] = {"standing": "standing", "blocks": "blocks", "race": "race", "flying": "flying"}
 LONGEST_TEST_M = 50  # metres; a bare distance up to here is a test, from 60 m on a race
 MOST_RATIO = 2  # between two own distances only when one is at most so many times the other
 

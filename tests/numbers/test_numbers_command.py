@@ -1,0 +1,102 @@
+"""`planner numbers`, as a coach types it: readable at 80 columns, JSON, and one sentence for bad input."""
+
+from __future__ import annotations
+
+import contextlib
+import io
+import json
+from pathlib import Path
+
+import pytest
+
+from planner.cli.endings import ending
+from planner.cli.numbers import app
+
+EASTER = str(Path(__file__).parents[2] / "examples" / "easter-block")
+GOOD = (
+    ("run-up", "--mark", "33.20 m", "--steps", "18", "--wind", "+1.5"),
+    ("run-up", "--mark", "33.20 m", "--steps", "18", "--run", "12 1.0", "--run", "15 0.5", "--run", "10 0 4"),
+    ("run-up", "--file", EASTER, "--athlete", "Tilde Okkarin"),
+    ("phases", "--target", "12.50 m", "--shares", "36/29/35"),
+    ("phases", "--two", "9.80 m", "--jump-shares", "30 35"),
+    ("phases", "--file", EASTER, "--athlete", "Bram Vestergren"),
+    ("sprint", "--split", "10=1.89", "--split", "20=2.88", "--split", "30=3.78", "--split", "40=4.64"),
+    ("sprint", "--metres", "30", "--best", "4.20 s", "--percent", "95"),
+    ("sprint", "--metres", "100", "--start", "race", "--file", EASTER, "--athlete", "Noor Castlebye"),
+    ("strength", "--weight", "100 kg", "--repetitions", "5"),
+    ("load", *(word for x in (420, 180, 0, 510, 0, 600, 0) for word in ("--day", str(x)))),
+    ("taper", "--days", "14", "--cut", "50"),
+    ("heat", "--air", "31", "--humidity", "45"),
+    ("heat", "--wet-bulb", "25", "--globe", "32", "--air", "20"),
+    ("wind", "--event", "100 m", "--mark", "11.92 s", "--wind", "+1.4"),
+    ("wind", "--event", "100 m", "--file", EASTER, "--athlete", "Noor Castlebye"),
+)
+BAD = (
+    (("sprint", "--split", "10=1.89", "--split", "20=1.80", "--split", "30=3"), "both grow"),
+    (("sprint", "--split", "10=1.89", "--split", "20=2.80 hand", "--split", "30=3.7"), "mix hand and gate"),
+    (("sprint", "--split", "10=1", "--split", "20=3", "--split", "30=9"), "no sprint curve fits"),
+    (("sprint", "--split", "10=1.89", "--free", "everything"), "--free"),
+    (("sprint", "--metres", "30", "--best", "4.20"), "unit is missing"),
+    (("sprint", "--metres", "100", "--best", "4.20 s"), "faster than anybody"),
+    (("sprint", "--metres", "-30", "--best", "4.20 s"), "needed a distance"),
+    (("strength", "--weight", "100 kg", "--repetitions", "0"), "needed 1 to 12"),
+    (("strength", "--weight", "100 kg", "--repetitions", "40"), "needed 1 to 12"),
+    (("strength", "--weight", "100"), "unit is missing"),
+    (("wind", "--mark", "11.92 s", "--wind", "40"), "km/h"),
+    (("wind", "--event", "long jump", "--mark", "11.92 s", "--wind", "1"), "needed a length"),
+    (("wind", "--event", "javelin", "--mark", "60.00 s", "--wind", "1"), "no wind figures"),
+    (("phases", "--target", "nan"), "needed a length"),
+    (("phases", "--target", "12.50 m", "--shares", "36/29/45"), "three shares"),
+    (("phases", "--two", "9.80 m", "--jump-shares", "30"), "two or more"),
+    (("run-up", "--mark", "33.20", "--steps", "18"), "unit is missing"),
+    (("run-up", "--mark", "33.20 m", "--steps", "18", "--run", "12"), "write 0 in still air"),
+    (("run-up", "--file", EASTER), "needed both"),
+    (("run-up", "--file", EASTER, "--athlete", "Nobody"), "needed one of"),
+    (("load", "--day", "420", "--day", "-3"), "minus"),
+    (("heat", "--air", "nan", "--humidity", "40"), "not a number"),
+    (("heat", "--air", "30"), "too few"),
+    (("taper", "--cut", "nan"), "not a number"),
+)
+
+
+def run(*given: str) -> str:
+    """What the command prints; its errors come through as they are."""
+    said = io.StringIO()
+    with contextlib.redirect_stdout(said):
+        app(list(given), standalone_mode=False)
+    return said.getvalue()
+
+
+@pytest.mark.parametrize("given", GOOD, ids=" ".join)
+def test_each_answer_is_readable_and_has_formula_source_and_doubt(given: tuple[str, ...]) -> None:
+    said = run(*given)
+    assert max(len(line) for line in said.splitlines()) <= 80
+    for word in ("How: ", "Source: ", "Doubt: "):
+        assert word in said
+    assert "nan" not in said.lower().split() and ".." not in said
+    data = json.loads(run(*given, "--json"))
+    assert {"title", "rows", "data", "formula", "source", "doubt"} == set(data)
+    assert all(data[k] for k in data)
+
+
+@pytest.mark.parametrize("given,word", BAD, ids=lambda x: " ".join(x) if isinstance(x, tuple) else "")
+def test_bad_input_is_one_sentence_with_what_is_needed(given: tuple[str, ...], word: str) -> None:
+    with pytest.raises(Exception) as told:
+        run(*given)
+    code, said = ending(told.value)
+    assert code == 2 and word in said and "Maybe" in said and "needed" in said
+    assert "Traceback" not in said
+
+
+def test_published_figures_come_through() -> None:
+    """WBGT 25.9 from 25, 32, 20 (ISO 7243); 9.80 m to 14.00-15.08 m (derived)."""
+    heat = json.loads(run("heat", "--wet-bulb", "25", "--globe", "32", "--air", "20", "--json"))
+    assert heat["data"]["wbgt"] == 25.9
+    two = json.loads(run("phases", "--two", "9.80 m", "--jump-shares", "30 35", "--json"))
+    assert (two["data"]["low_cm"], two["data"]["high_cm"]) == (1400, 1508)
+
+
+def test_every_command_has_help_with_an_example() -> None:
+    for command in app.registered_commands:
+        text = command.callback.__doc__ if command.callback else None
+        assert text and "Example: planner numbers " in text, command.name
