@@ -1,4 +1,4 @@
-"""Marks that tell start, timing, surface, shoes and run-up apart; what cannot be one mark, what nobody believes."""
+"""Marks that tell start, timing, surface, shoes and run-up apart; what cannot be one mark or is not believed."""
 
 from __future__ import annotations
 
@@ -87,7 +87,7 @@ SLIPS: dict[str, tuple[Tables, tuple[str, ...]]] = {
         ("10 steps", "8 steps, as the event says"),
     ),
     "a run-up of one step": (marks({"event": "long jump 1 steps", "mark": "5.02 m"}), ("from 2 to 24",)),
-    "a distance nobody tests": (marks({"event": "37 m blocks", "mark": "5.02 s"}), ("a test that is known",)),
+    "a distance nobody tests": (marks({"event": "37 m blocks", "mark": "5.02 s"}), ("an event or test",)),
     "negative": (marks({"event": "30 m", "mark": "-4.30 s"}), ("a mark with its unit",)),
     "unit missing": (marks({"event": "30 m", "mark": "4.30"}), ("the unit is missing",)),
     "wind beyond belief": (
