@@ -1,7 +1,8 @@
 """What is new to an athlete: not done in the four calendar weeks before. Facts that both faces may read.
 
-A week is judged only where those four weeks are known day by day: because they lie in the block, or because an
-earlier block's plan and ledger tell of them. A coach's few figures of the time before do not say what was not done.
+A week is judged only where those four weeks are known day by day: because they lie in the block, or because
+an earlier block's plan and ledger tell of them. A coach's few figures of the time before do not say what was not
+done.
 """
 
 from __future__ import annotations

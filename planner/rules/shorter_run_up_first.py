@@ -1,8 +1,8 @@
 """A longer run-up comes only after two sessions from a shorter one: the speed must be one the jump can use.
 
-Judged for the long, triple and high jump, where the four weeks before are known day by day. A session from the same
-or a longer run-up counts too, a competition as one from the full run-up. Whether the shorter ones were good is
-seen at the pit, from measured attempts, not in a plan.
+Judged for the long, triple and high jump, where the four weeks before are known day by day. A session from the
+same or a longer run-up counts too, a competition as one from the full run-up. Whether the shorter ones were good
+is seen at the pit, from measured attempts, not in a plan.
 """
 
 from datetime import date
