@@ -3,9 +3,9 @@
 A placement is left out only where it could never stand. The lighter form is offered where it can matter:
 strength always (it is lighter on the day after a big day) and every fixed place; what a limit touches, in
 the weeks of the limit; every unit in weeks with exams, a taper, an easing or an easier week, within four
-days before a competition and within two days of an arrival or a departure; a unit that is new, because its family was not allowed in the
-four weeks before, or, at the block's beginning, because the earlier block's plan does not hold it. Recovery is
-light as it is. Elsewhere only the full form.
+days before a competition and within two days of an arrival or a departure; a unit that is new, because its
+family was not allowed in the four weeks before, or because, at the beginning, the earlier block's plan does not
+hold it. Recovery is light as it is. Elsewhere only the full form.
 """
 
 from __future__ import annotations
