@@ -1,4 +1,4 @@
-"""Only one thing rises at a time: in the week in which a fast unit is new there is no more of its kind than before.
+"""Only one thing rises at a time: in the week a fast unit is new there is no more of its kind than before.
 
 Kinds are jumps from a run-up, contacts of multi-jumps, and metres at 95 % and faster; new is what the four weeks
 before do not hold, where these are known day by day; a competition stands for the fast units of which it consists.
@@ -150,6 +150,6 @@ def _stands(problem: Problem, week: AthleteWeek, unit: str, kind: str, most: int
 def explain(finding: Finding) -> str:
     f = finding.facts
     return (
-        f"{finding.athlete}, week of {finding.day:%a %d %b}: {f['unit']} are new and {f['kind']} rise to {f['n']}, "
-        f"after {f['most']} at most in the four weeks before. Maybe less of the rest in that week."
+        f"{finding.athlete}, week of {finding.day:%a %d %b}: {f['unit']} are new and {f['kind']} rise to "
+        f"{f['n']}, after {f['most']} at most in the four weeks before. Maybe less of the rest in that week."
     )
