@@ -36,7 +36,7 @@ def lane_notes(problem: Problem, day: date, slot: str, opens: bool) -> tuple[str
         found.append(f"camp day {(day - dates[0]).days + 1}")
     hot = heat(problem, day, slot) if slot else None
     if hot is not None and hot.wbgt is not None:
-        found.append(f"WBGT {hot.wbgt / 10:g}")
+        found.append(f"WBGT {hot.wbgt / 10:g} °C")
     air = said(problem, day, slot, lambda w: w.air) if slot else None
     if air is not None and air.air is not None:
         found.append(f"air {air.air / 10:g} °C")
