@@ -2,7 +2,7 @@
 
 Judged for technical jumps, hurdles and throws of the last three weeks, beside the four weeks before those, where
 all seven are known. The jump from the full run-up and the run-up itself are the competition's own form and may
-come late. A run-up whose number of steps or take-off leg changes so late is told when the file is read.
+come late. A run-up whose number of steps or take-off leg changes so late is not seen: a plan does not hold it.
 """
 
 from datetime import date, timedelta
