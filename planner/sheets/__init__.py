@@ -1,6 +1,18 @@
-"""Paper: the squad board and the athlete page, as PDF and HTML. Views hold words, templates hold none."""
+"""Paper: boards, athlete pages, cards, the coach's own pages, as PDF and HTML. Views hold words, templates none."""
 
-from planner.sheets.press import BOARD, print_notice, print_sheets
+from planner.sheets.press import print_notice, print_sheets
+from planner.sheets.recorded import Recorded
 from planner.sheets.report import NotWritten, Overflow, PrintReport
+from planner.sheets.selection import BOARD
+from planner.sheets.singles import Beside
 
-__all__ = ["BOARD", "NotWritten", "Overflow", "PrintReport", "print_notice", "print_sheets"]
+__all__ = [
+    "BOARD",
+    "Beside",
+    "NotWritten",
+    "Overflow",
+    "PrintReport",
+    "Recorded",
+    "print_notice",
+    "print_sheets",
+]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -11,9 +12,19 @@ from planner.sheets.paper import RUNNING_MM, Paper
 from planner.sheets.view_athlete import AthleteView
 from planner.sheets.view_board import BoardView
 from planner.sheets.view_notice import NoticeView
+from planner.sheets.view_run_up import RunUpView
 
 if TYPE_CHECKING:
     from jinja2 import Environment
+
+View = AthleteView | BoardView | NoticeView | RunUpView
+
+TEMPLATES: Mapping[type[View], tuple[str, str]] = {
+    AthleteView: ("athlete.html", "athlete.css"),
+    BoardView: ("board.html", "board.css"),
+    NoticeView: ("notice.html", "notice.css"),
+    RunUpView: ("run_up.html", "card.css"),
+}
 
 
 class Pages:
@@ -29,17 +40,10 @@ class Pages:
             for look in LOOKS
         )
 
-    def athlete(self, view: AthleteView, paper: Paper) -> str:
-        """One athlete's sheets, every week."""
-        return self._render("athlete.html", "athlete.css", view=view, paper=paper)
-
-    def board(self, view: BoardView, paper: Paper) -> str:
-        """The squad's boards, every week."""
-        return self._render("board.html", "board.css", view=view, paper=paper)
-
-    def notice(self, view: NoticeView, paper: Paper) -> str:
-        """What a re-plan changed."""
-        return self._render("notice.html", "notice.css", view=view, paper=paper)
+    def html(self, view: View, paper: Paper) -> str:
+        """The sheet of a view."""
+        template, style = TEMPLATES[type(view)]
+        return self._render(template, style, view=view, paper=paper)
 
     def _render(self, template: str, style: str, **said: object) -> str:
         from markupsafe import Markup

@@ -1,0 +1,70 @@
+"""The single sheets of a plan: run-up cards, measuring sheets, competition cards and the coach's session pages."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from datetime import date
+
+from planner.domain.errors import Told
+from planner.domain.plan import Outcome
+from planner.domain.problem import Problem
+from planner.domain.timetable import Clash, Timetables
+from planner.sheets.build_run_up import run_up_view, run_ups_of
+from planner.sheets.drawing import Sheet
+from planner.sheets.filenames import file_stems
+from planner.sheets.paper import FOLDED, PAGE_FOR
+from planner.sheets.recorded import NOTHING, Recorded
+from planner.sheets.report import NotWritten
+from planner.sheets.selection import KINDS, RUN_UP, Selection
+from planner.sheets.view_athlete import RevisionView
+
+
+@dataclass(frozen=True)
+class Beside:
+    """What single sheets need beside the plan: the day they are printed on, the slots' timetables, and records.
+
+    `whole_set` are the kinds printed when nothing is named.
+    """
+
+    today: date
+    tables: Timetables = field(default_factory=dict)
+    clashes: Mapping[tuple[date, str], Clash] = field(default_factory=dict)
+    recorded: Recorded = NOTHING
+    whole_set: tuple[str, ...] = KINDS
+
+
+def single_sheets(  # a plan, its revision, what was asked for, and what stands beside
+    wanted: Selection,
+    outcome: Outcome,
+    problem: Problem,
+    revision: RevisionView,
+    beside: Beside,
+    paper: str,
+) -> Iterator[Sheet | NotWritten]:
+    """Every single sheet asked for, in order, or why it cannot be made."""
+    size = PAGE_FOR[paper]
+    if RUN_UP in wanted.kinds:
+        yield from _run_ups(wanted, problem, revision, beside, size)
+
+
+def _run_ups(
+    wanted: Selection, problem: Problem, revision: RevisionView, beside: Beside, size: str
+) -> Iterator[Sheet | NotWritten]:
+    """One document for each athlete with a run-up; who is named and never measured one has an estimate."""
+    stems = file_stems(problem.athletes)
+    for athlete in problem.block.athletes:
+        if not wanted.person(athlete.name):
+            continue
+        title = f"{athlete.name}, run-up card"
+        if not wanted.people and not run_ups_of(athlete, problem, beside.recorded):
+            continue
+        try:
+            view = run_up_view(athlete, problem, revision, beside.today, beside.recorded)
+        except Told as error:
+            yield NotWritten(title, str(error))
+            continue
+        if view is None:
+            yield NotWritten(title, "neither a run-up nor a jump stands in the file. Maybe fill in 'run_ups'.")
+        else:
+            yield Sheet(title, f"run-up-{stems[athlete.name]}-{size}", FOLDED[size], view)
