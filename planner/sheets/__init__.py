@@ -1,4 +1,4 @@
-"""Paper: boards, athlete pages, cards, the coach's own pages, as PDF and HTML. Views hold words, templates none."""
+"""Paper: boards, athlete pages, cards and the coach's own pages, as PDF and HTML. Templates hold no logic."""
 
 from planner.sheets.press import print_notice, print_sheets
 from planner.sheets.recorded import Recorded

@@ -7,22 +7,24 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from planner.sheets.looks import LOOKS, tile
+from planner.sheets.looks import LOOKS, strip, tile
 from planner.sheets.paper import RUNNING_MM, Paper
 from planner.sheets.view_athlete import AthleteView
 from planner.sheets.view_board import BoardView
+from planner.sheets.view_measuring import MeasuringView
 from planner.sheets.view_notice import NoticeView
 from planner.sheets.view_run_up import RunUpView
 
 if TYPE_CHECKING:
     from jinja2 import Environment
 
-View = AthleteView | BoardView | NoticeView | RunUpView
+View = AthleteView | BoardView | NoticeView | RunUpView | MeasuringView
 
 TEMPLATES: Mapping[type[View], tuple[str, str]] = {
     AthleteView: ("athlete.html", "athlete.css"),
     BoardView: ("board.html", "board.css"),
     NoticeView: ("notice.html", "notice.css"),
+    MeasuringView: ("measuring.html", "measuring.css"),
     RunUpView: ("run_up.html", "card.css"),
 }
 
@@ -33,7 +35,9 @@ class Pages:
     def __init__(self, folder: Path) -> None:
         self.folder = folder
         tiles = {look.css: tile(look, folder) for look in LOOKS}
-        self.addresses = frozenset(tiles.values())
+        ruler = strip(folder)
+        self.addresses = frozenset((*tiles.values(), ruler))
+        self._own = {"measuring.css": f".strip {{ background-image: url({ruler}) }}"}
         self._looks = "\n".join(
             f".{look.css} {{ background-color: {look.colour}; color: {look.letter_colour} }}\n"
             + f".{look.css}-bar {{ {_fill(look.pattern, look.colour, tiles[look.css])} }}"
@@ -53,6 +57,7 @@ class Pages:
                 (self.folder / "base.css").read_text(encoding="utf-8"),
                 (self.folder / style).read_text(encoding="utf-8"),
                 self._looks,
+                self._own.get(style, ""),
             ]
         )
         # the style sheets are our own files; everything else passes through autoescape

@@ -7,16 +7,20 @@ from dataclasses import dataclass, field
 from datetime import date
 
 from planner.domain.errors import Told
-from planner.domain.plan import Outcome
+from planner.domain.plan import Outcome, Placement
 from planner.domain.problem import Problem
 from planner.domain.timetable import Clash, Timetables
+from planner.numbers import numbers
+from planner.numbers.attempts import own_shares
+from planner.numbers.case import Shares
+from planner.sheets.build_measuring import at_pits, measuring_view
 from planner.sheets.build_run_up import run_up_view, run_ups_of
 from planner.sheets.drawing import Sheet
-from planner.sheets.filenames import file_stems
-from planner.sheets.paper import FOLDED, PAGE_FOR
+from planner.sheets.filenames import file_stems, plain
+from planner.sheets.paper import FOLDED, PAGE_FOR, PAGES
 from planner.sheets.recorded import NOTHING, Recorded
 from planner.sheets.report import NotWritten
-from planner.sheets.selection import KINDS, RUN_UP, Selection
+from planner.sheets.selection import KINDS, MEASURING, RUN_UP, Selection
 from planner.sheets.view_athlete import RevisionView
 
 
@@ -46,6 +50,8 @@ def single_sheets(  # a plan, its revision, what was asked for, and what stands 
     size = PAGE_FOR[paper]
     if RUN_UP in wanted.kinds:
         yield from _run_ups(wanted, problem, revision, beside, size)
+    if MEASURING in wanted.kinds:
+        yield from _measuring(wanted, outcome, problem, revision, beside, size)
 
 
 def _run_ups(
@@ -68,3 +74,39 @@ def _run_ups(
             yield NotWritten(title, "neither a run-up nor a jump stands in the file. Maybe fill in 'run_ups'.")
         else:
             yield Sheet(title, f"run-up-{stems[athlete.name]}-{size}", FOLDED[size], view)
+
+
+def _measuring(  # noqa: PLR0913  # as single_sheets
+    wanted: Selection, outcome: Outcome, problem: Problem, revision: RevisionView, beside: Beside, size: str
+) -> Iterator[Sheet]:
+    """One document for each pit and slot where somebody asked for jumps."""
+    every = numbers(outcome.plan, problem, shares=shares_of(beside.recorded))
+    slots = file_stems({s.name for s in problem.block.slots})
+    for (day, slot), placements in slots_of(outcome):
+        if not wanted.slot(day, slot):
+            continue
+        for (_, pit), here in at_pits(placements, problem).items():
+            if not any(wanted.person(p.athlete) for p in here):
+                continue
+            table = beside.tables.get((day, slot))
+            view = measuring_view(day, slot, here, problem, table, every, beside.recorded, revision)
+            stem = f"measuring-{day}-{slots.get(slot, plain(slot))}-{plain(pit)}-{size}"
+            yield Sheet(f"measuring sheet, {day}, {slot}", stem, PAGES[size], view)
+
+
+def slots_of(outcome: Outcome) -> list[tuple[tuple[date, str], list[Placement]]]:
+    """The plan by slot, in order of time as far as the clock of the first unit tells it."""
+    found: dict[tuple[date, str], list[Placement]] = {}
+    for p in outcome.plan.placements:
+        found.setdefault((p.day, p.slot), []).append(p)
+    return sorted(found.items(), key=lambda kv: (kv[0][0], min(p.begins.time() for p in kv[1]), kv[0][1]))
+
+
+def shares_of(recorded: Recorded) -> dict[str, Shares]:
+    """Own shares of hop, step and jump in percent, of those with three whole jumps or more."""
+    found: dict[str, Shares] = {}
+    for name, attempts in sorted(recorded.attempts.items()):
+        own = own_shares(attempts)
+        if own is not None:
+            found[name] = (float(own[0]), float(own[1]), float(own[2]))
+    return found
