@@ -1,8 +1,8 @@
 """The main flow, on one screen: a coach's file becomes a reviewed plan, recorded and on paper.
 
-    block file -> intake -> Block -> season -> Problem -> solve -> Plan -> review -> sheets
-                                                ^                    |
-                                                +------ ledger <-----+
+    block file -> intake -> Block -> season -> Problem -> solve -> timetable -> Plan -> review -> sheets
+                                                ^                                |
+                                                +------------ ledger <-----------+
 
 This is the only module where the parts meet. It owns no arithmetic, no rule and no words on paper.
 """
@@ -129,28 +129,44 @@ def make(problem: Problem, settings: Settings) -> Outcome:
     """
     from planner.review import review
     from planner.season import parts_of, plan_in_parts
-    from planner.solve import assign_coaches, shortfalls, verify
+    from planner.solve import shortfalls, verify
 
     parts = len(parts_of(problem))
-    plan = plan_in_parts(problem, lambda part: solved(part, settings, parts))
-    outcome = review(assign_coaches(plan, problem), problem)
+    plan, clashes = with_times(plan_in_parts(problem, lambda part: solved(part, settings, parts)), problem)
+    outcome = review(plan, problem)
     verify(plan, problem, outcome)
-    return replace(outcome, remarks=shortfalls(plan, problem, settings.stop))
+    return replace(outcome, remarks=(*clashes, *shortfalls(plan, problem, settings.stop)))
 
 
 def solved(problem: Problem, settings: Settings, of_parts: int) -> Plan:
-    """The solver's plan of one part of a block."""
-    from planner.solve import solve
+    """The solver's plan of one part of a block, every slot of which can be held as far as that is possible."""
+    from planner.solve import solve, solve_with_timetable
 
-    return solve(
-        problem,
-        budget=settings.budget,
-        random_seed=settings.random_seed,
-        at_most=settings.at_most,
-        of_parts=of_parts,
-        progress=settings.progress,
-        stop=settings.stop,
-    )
+    def once(asked: Problem) -> Plan:
+        return solve(
+            asked,
+            budget=settings.budget,
+            random_seed=settings.random_seed,
+            at_most=settings.at_most,
+            of_parts=of_parts,
+            progress=settings.progress,
+            stop=settings.stop,
+        )
+
+    return solve_with_timetable(problem, once, stop=settings.stop)[0]
+
+
+def with_times(plan: Plan, problem: Problem) -> tuple[Plan, tuple[str, ...]]:
+    """The plan with each unit's start, coach and partners; a sentence for each slot that has no timetable."""
+    from planner.solve import assign_coaches
+    from planner.solve.timetable import coached, still_open, timetable
+
+    todo = still_open(plan, problem)
+    tables, clashes = timetable(todo, problem)
+    timed = coached(assign_coaches(todo, problem), tables).placements
+    as_they_are = set(plan.placements) - set(timed)
+    whole = tuple(sorted([*as_they_are, *timed], key=lambda p: p.key))
+    return replace(plan, placements=whole), tuple(clash.sentence for clash in clashes)
 
 
 def record(

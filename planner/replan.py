@@ -136,8 +136,8 @@ def who_may_change(problem: Problem, stand: Stand, news: Sequence[Fact]) -> Iter
     from planner.review import review
     from planner.season.replan import named_by
 
-    offered = {_where(p) for p in problem.candidates}
-    lost = {p.athlete for p in stand.to_come if _where(p) not in offered}
+    offered = {_where(p, problem) for p in problem.candidates}
+    lost = {p.athlete for p in stand.to_come if _where(p, problem) not in offered}
     as_held = replace(problem, kept=stand.settled, handed_out=())
     broken: set[str] = set()
     for finding in review(Plan.of(stand.to_come), as_held).musts_broken:
@@ -153,9 +153,12 @@ def who_may_change(problem: Problem, stand: Stand, news: Sequence[Fact]) -> Iter
         yield everybody
 
 
-def _where(p: Placement) -> tuple[object, ...]:
-    """What an athlete holds of a unit: day, slot, when and where; the amount may be either."""
-    return (p.athlete, p.day, p.slot, p.unit.id, p.begins, p.venue, p.place)
+def _where(p: Placement, problem: Problem) -> tuple[object, ...]:
+    """What an athlete holds of a unit: day, slot, when and where; the amount may be either.
+
+    Places of a kind are alike: the timetable may have sent somebody to the second pit.
+    """
+    return (p.athlete, p.day, p.slot, p.unit.id, p.begins, p.venue, problem.kind_of_place(p))
 
 
 def least_change(  # what is known of a week
@@ -168,8 +171,8 @@ def least_change(  # what is known of a week
 ) -> tuple[Problem, Outcome]:
     """Solve with every change of what was handed out dearer than any target; then review as usual."""
     from planner.review import review
-    from planner.season.replan import problem_for_replan
-    from planner.solve import Impossible, assign_coaches, verify
+    from planner.season.replan import as_handed_out, problem_for_replan
+    from planner.solve import Impossible, verify
 
     clock = settings.now(problem.block.time_zone).replace(tzinfo=None)
     failed: Impossible | None = None
@@ -185,7 +188,9 @@ def least_change(  # what is known of a week
             failed = error
             continue
         verify(plan, weighed)
-        return asked, review(assign_coaches(plan, asked), asked)
+        timed, clashes = flow.with_times(plan, asked)
+        outcome = review(as_handed_out(timed, asked), asked)
+        return asked, replace(outcome, remarks=clashes)
     assert failed is not None
     raise failed
 

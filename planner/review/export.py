@@ -193,7 +193,7 @@ def _placement(p: Placement, group: str, lines: Sequence[str]) -> Document:
         "preparation": [{"unit": u, "figure": n, "unit_of_measure": m} for u, n, m in dose.preparation],
         "preparation_minutes": dose.preparation_minutes,
         "minutes": dose.minutes,
-        "start": p.begins.isoformat(timespec="minutes"),
+        "start": (p.starts or p.begins).isoformat(timespec="minutes"),
         "effort": dose.effort,
         "load": dose.load,
         "neural": dose.neural,

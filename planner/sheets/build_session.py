@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
-from datetime import date
+from datetime import date, datetime, timedelta
 
 from planner.domain.plan import Placement
 from planner.domain.problem import Problem
+from planner.domain.timetable import GRID
 from planner.domain.view import Session
 from planner.sheets import words
 from planner.sheets.amount_words import amount, lighter, measured
@@ -32,7 +33,8 @@ def session_view(session: Session, cell: str, problem: Problem) -> SessionView:
             last = stops[-1]
             stops[-1] = StopView(last.time, last.place, last.coach, last.partners, (*last.units, unit))
         else:
-            stops.append(_stop(p, before, unit, problem))
+            comes = arrives(session) if before is None else p.starts or p.begins
+            stops.append(_stop(p, before, comes, unit, problem))
         before = p
     return SessionView(
         cell=cell,
@@ -42,19 +44,31 @@ def session_view(session: Session, cell: str, problem: Problem) -> SessionView:
     )
 
 
+def arrives(session: Session) -> datetime:
+    """When an athlete begins to warm up: so much before the first unit's start; else when the place opens."""
+    opens = min(p.begins for p in session.placements)
+    starts = [p.starts for p in session.placements if p.starts is not None]
+    if not starts:
+        return opens
+    before = session.minutes - sum(p.dose.minutes for p in session.placements)  # warm-up and longer drills
+    return max(opens, min(starts) - timedelta(minutes=-(-before // GRID) * GRID))
+
+
 def _here(p: Placement) -> tuple[object, ...]:
     return (p.begins, p.venue, p.place, p.coach, p.partners)
 
 
-def _stop(p: Placement, before: Placement | None, unit: UnitView, problem: Problem) -> StopView:
+def _stop(
+    p: Placement, before: Placement | None, comes: datetime, unit: UnitView, problem: Problem
+) -> StopView:
     """Time, place, coach and partners, as far as they differ from the unit before."""
-    time, place = words.clock(p.begins), place_words(p, problem)
+    time, place = words.clock(comes), place_words(p, problem)
     coach = words.clean(p.coach)
     partners = _with(first_names(p.partners, problem))
     if not coach and not partners:
         coach = "on your own" if _adult(p.athlete, p.day, problem) else "no coach"
     if before is not None:
-        if p.begins == before.begins:
+        if p.starts is None and p.begins == before.begins:
             time = ""
         if place == place_words(before, problem):
             place = ""
