@@ -180,11 +180,13 @@ def _what(
     if line is None or not line.steps:
         return "", ""
     athlete = problem.block.athlete(p.athlete)
-    rows = tuple(r for r in (*problem.block.run_ups, *recorded.run_ups) if r.athlete == p.athlete)
+    rows = tuple(r for r in problem.block.run_ups if r.athlete == p.athlete)
     event = "triple jump" if _triple(p) else next((e for e in athlete.events if e == "triple jump"), "long jump")
     event = "long jump" if "long" in p.unit.id else event
     mark = own_run_up(rows, event, line.steps, athlete.take_off_leg)
-    start = f", {metres(mark.start_mark)} m" if mark is not None and mark.start_mark else ""
+    logged = recorded.logged.get((p.athlete, event, line.steps, athlete.take_off_leg))
+    cm = logged.still.mark_cm if logged and logged.still else mark.start_mark if mark else None
+    start = f", {metres(cm)} m" if cm else ""
     marks = [(t.low + t.high) // 2 for t in line.targets if t.what.endswith("lands at")]
     aim = ""
     if len(marks) == 2 and _triple(p):

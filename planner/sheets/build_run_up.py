@@ -41,10 +41,10 @@ MISS = (
 )
 
 
-def run_ups_of(athlete: Athlete, problem: Problem, recorded: Recorded) -> tuple[tuple[str, int, Side], ...]:
+def run_ups_of(athlete: Athlete, problem: Problem) -> tuple[tuple[str, int, Side], ...]:
     """The full run-ups an athlete has: event, steps and take-off leg, the longest of each event and leg."""
     longest: dict[tuple[str, Side], int] = {}
-    for row in (*problem.block.run_ups, *recorded.run_ups):
+    for row in problem.block.run_ups:
         if row.athlete == athlete.name and row.event in RUN_UP_EVENTS:
             key = (row.event, row.leg or athlete.take_off_leg)
             longest[key] = max(longest.get(key, 0), row.steps)
@@ -65,12 +65,12 @@ def run_up_view(
     athlete: Athlete, problem: Problem, revision: RevisionView, today: date, recorded: Recorded
 ) -> RunUpView | None:
     """The card of one athlete; None for somebody without a run-up. NoNumber for marks that contradict."""
-    wanted = run_ups_of(athlete, problem, recorded) or first_run_ups(athlete, today)
+    wanted = run_ups_of(athlete, problem) or first_run_ups(athlete, today)
     if not wanted:
         return None
     name = words.clean(athlete.name)
     block = problem.block
-    rows = tuple(r for r in (*block.run_ups, *recorded.run_ups) if r.athlete == athlete.name)
+    rows = tuple(r for r in block.run_ups if r.athlete == athlete.name)
     pages = []
     for event, steps, leg in wanted:
         logged = recorded.logged.get((athlete.name, event, steps, leg))
@@ -109,9 +109,9 @@ def _page(card: RunUpCard, athlete: Athlete, problem: Problem, today: date, reco
         still=about(still.mark_cm, not card.estimate),
         still_said=_since(card, today),
         today="" if wind is None else metres(still.today(wind)),
-        today_said="" if wind is None else f"{_wind(wind)} m/s forecast for {words.short_date(today)}",
+        today_said="" if wind is None else f"{signed_wind(wind)} m/s forecast for {words.short_date(today)}",
         marks=_marks(card, today),
-        wind=_wind_rows(card, wind),
+        wind=wind_rows(card, wind),
         wind_said=words.unbroken(f"Wind: {card.slope}."),
         miss_said=MISS.format(half),
         shorts=tuple(_short(s) for s in card.shorts),
@@ -206,7 +206,7 @@ def _doubt(measured: bool) -> str:
     return "" if measured else ", estimate"
 
 
-def _wind(mps: float) -> str:
+def signed_wind(mps: float) -> str:
     """'+2', '−0.8', '0'."""
     said = f"{abs(mps):.1f}".removesuffix(".0")
     return said if said == "0" else ("+" if mps > 0 else "−") + said
@@ -225,11 +225,11 @@ def move_words(shift: int) -> str:
     return f"{'back' if shift > 0 else 'forward'} {abs(shift)} cm"
 
 
-def _wind_rows(card: RunUpCard, wind: float | None) -> tuple[WindRowView, ...]:
+def wind_rows(card: RunUpCard, wind: float | None) -> tuple[WindRowView, ...]:
     here = None if wind is None else round(wind)
     return tuple(
         WindRowView(
-            _wind(r.wind_mps), move_words(r.shift_cm), shoes(r.shoes), metres(card.still.mark_cm + r.shift_cm),
+            signed_wind(r.wind_mps), move_words(r.shift_cm), shoes(r.shoes), metres(card.still.mark_cm + r.shift_cm),
             r.wind_mps == 0, r.wind_mps == here,
         )
         for r in reversed(card.table)

@@ -13,14 +13,16 @@ from planner.domain.timetable import Clash, Timetables
 from planner.numbers import numbers
 from planner.numbers.attempts import own_shares
 from planner.numbers.case import Shares
+from planner.sheets.build_coach import coach_view
+from planner.sheets.build_competition import competition_view
 from planner.sheets.build_measuring import at_pits, measuring_view
 from planner.sheets.build_run_up import run_up_view, run_ups_of
 from planner.sheets.drawing import Sheet
 from planner.sheets.filenames import file_stems, plain
-from planner.sheets.paper import FOLDED, PAGE_FOR, PAGES
+from planner.sheets.paper import BOARDS, FOLDED, PAGE_FOR, PAGES
 from planner.sheets.recorded import NOTHING, Recorded
 from planner.sheets.report import NotWritten
-from planner.sheets.selection import KINDS, MEASURING, RUN_UP, Selection
+from planner.sheets.selection import COMPETITION, KINDS, MEASURING, RUN_UP, SESSION, Selection
 from planner.sheets.view_athlete import RevisionView
 
 
@@ -52,6 +54,10 @@ def single_sheets(  # a plan, its revision, what was asked for, and what stands 
         yield from _run_ups(wanted, problem, revision, beside, size)
     if MEASURING in wanted.kinds:
         yield from _measuring(wanted, outcome, problem, revision, beside, size)
+    if COMPETITION in wanted.kinds:
+        yield from _competitions(wanted, problem, revision, beside, size)
+    if SESSION in wanted.kinds:
+        yield from _coach_pages(wanted, outcome, problem, revision, beside, size)
 
 
 def _run_ups(
@@ -63,7 +69,7 @@ def _run_ups(
         if not wanted.person(athlete.name):
             continue
         title = f"{athlete.name}, run-up card"
-        if not wanted.people and not run_ups_of(athlete, problem, beside.recorded):
+        if not wanted.people and not run_ups_of(athlete, problem):
             continue
         try:
             view = run_up_view(athlete, problem, revision, beside.today, beside.recorded)
@@ -74,6 +80,27 @@ def _run_ups(
             yield NotWritten(title, "neither a run-up nor a jump stands in the file. Maybe fill in 'run_ups'.")
         else:
             yield Sheet(title, f"run-up-{stems[athlete.name]}-{size}", FOLDED[size], view)
+
+
+def _competitions(
+    wanted: Selection, problem: Problem, revision: RevisionView, beside: Beside, size: str
+) -> Iterator[Sheet | NotWritten]:
+    """One card for each athlete and competition that begins inside the block."""
+    block = problem.block
+    stems = file_stems(problem.athletes)
+    meetings = file_stems({c.name for c in block.competitions})
+    for c in sorted(block.competitions, key=lambda c: (c.first_day, c.name, problem.athletes.index(c.athlete))):
+        inside = block.begins <= c.first_day <= block.ends
+        if not inside or not wanted.person(c.athlete) or (wanted.days and c.first_day not in wanted.days):
+            continue
+        title = f"{c.athlete}, {c.name}"
+        try:
+            view = competition_view(block.athlete(c.athlete), c, problem, revision, beside.recorded)
+        except Told as error:
+            yield NotWritten(title, str(error))
+            continue
+        stem = f"competition-{c.first_day}-{meetings[c.name]}-{stems[c.athlete]}-{size}"
+        yield Sheet(title, stem, FOLDED[size], view)
 
 
 def _measuring(  # noqa: PLR0913  # as single_sheets
@@ -92,6 +119,23 @@ def _measuring(  # noqa: PLR0913  # as single_sheets
             view = measuring_view(day, slot, here, problem, table, every, beside.recorded, revision)
             stem = f"measuring-{day}-{slots.get(slot, plain(slot))}-{plain(pit)}-{size}"
             yield Sheet(f"measuring sheet, {day}, {slot}", stem, PAGES[size], view)
+
+
+def _coach_pages(  # noqa: PLR0913  # as single_sheets
+    wanted: Selection, outcome: Outcome, problem: Problem, revision: RevisionView, beside: Beside, size: str
+) -> Iterator[Sheet]:
+    """One document for each slot in which somebody trains; with names, for the slots these people train in."""
+    every = numbers(outcome.plan, problem, shares=shares_of(beside.recorded))
+    slots = file_stems({s.name for s in problem.block.slots})
+    lying = BOARDS[size]
+    for key, placements in slots_of(outcome):
+        day, slot = key
+        if not wanted.slot(day, slot) or not any(wanted.person(p.athlete) for p in placements):
+            continue
+        table, clash = beside.tables.get(key), beside.clashes.get(key)
+        view = coach_view(day, slot, placements, problem, table, clash, every, revision, lying)
+        stem = f"session-{day}-{slots.get(slot, plain(slot))}-{size}"
+        yield Sheet(f"coach's page, {day}, {slot}", stem, lying, view)
 
 
 def slots_of(outcome: Outcome) -> list[tuple[tuple[date, str], list[Placement]]]:
