@@ -1,13 +1,15 @@
 """Paper: boards, athlete pages, cards and the coach's own pages, as PDF and HTML. Templates hold no logic."""
 
 from planner.sheets.press import print_notice, print_sheets
-from planner.sheets.recorded import Recorded
+from planner.sheets.recorded import Recorded, recorded_from
 from planner.sheets.report import NotWritten, Overflow, PrintReport
-from planner.sheets.selection import BOARD
+from planner.sheets.selection import BOARD, CARDS, KINDS, select
 from planner.sheets.singles import Beside
 
 __all__ = [
     "BOARD",
+    "CARDS",
+    "KINDS",
     "Beside",
     "NotWritten",
     "Overflow",
@@ -15,4 +17,6 @@ __all__ = [
     "Recorded",
     "print_notice",
     "print_sheets",
+    "recorded_from",
+    "select",
 ]

@@ -13,7 +13,7 @@ from planner.numbers import Lines
 from planner.rules.wind_on_the_runway import RULE as WIND
 from planner.sheets import words
 from planner.sheets.build_athlete import squad_foot
-from planner.sheets.build_session import first_names
+from planner.sheets.build_session import first_names, lighter_words
 from planner.sheets.coach_grid import columns, grid, stretches
 from planner.sheets.looks import look_of
 from planner.sheets.paper import Paper
@@ -32,6 +32,7 @@ def coach_view(  # noqa: PLR0913  # a slot, who is there, and what is known of i
     slot: str,
     placements: Sequence[Placement],
     problem: Problem,
+    *,
     table: SlotTimetable | None,
     clash: Clash | None,
     lines: Mapping[PlacementKey, Lines],
@@ -75,9 +76,7 @@ def _warning(table: SlotTimetable | None, clash: Clash | None) -> str:
     return words.sentence(" ".join((f"No timetable: {clash.reason}", *clash.choices)))
 
 
-def _jobs(
-    table: SlotTimetable | None, day: date, slot: str, problem: Problem
-) -> tuple[JobView, ...]:
+def _jobs(table: SlotTimetable | None, day: date, slot: str, problem: Problem) -> tuple[JobView, ...]:
     """Who rakes, measures, takes times, films, when and where; without a timetable who is there for it."""
     if table is None:
         return tuple(
@@ -146,7 +145,7 @@ def _behind(
                 _people(here, lines, short),
                 _one([x.recovery for x in mine] or [unit.recovery]),
                 _one([x.stop for x in mine] or [unit.stop_rule]),
-                _one([x.lighter for x in mine if x.lighter] or [unit.lighter_text]),
+                _one([lighter_words(p, problem) for p in here if p.dose.word != "lighter"]),
                 _wet(unit_id, problem),
             )
         )  # fmt: skip

@@ -40,7 +40,9 @@ def competition_view(
     cues = _cues(athlete.name, competition, problem, recorded)
     dates = words.long_date(day)
     if competition.last_day != day:
-        dates = f"{words.day_of(day)} to {words.day_of(competition.last_day)}, {words.span(day, competition.last_day)}"
+        dates = (
+            f"{words.day_of(day)} to {words.day_of(competition.last_day)}, {words.span(day, competition.last_day)}"
+        )
     return CompetitionView(
         title=f"{name}: {words.clean(competition.name)}, {words.short_date(day)} {day.year}",
         name=words.shorter(athlete.name, NAME_SIGNS),
@@ -51,9 +53,7 @@ def competition_view(
         cue_lines=CUE_LINES - min(len(cues), 1),
         care=tuple(dict.fromkeys(words.limit_words(x, day, day) for x in limits)),
         caution=CAUTION,
-        pages=tuple(
-            _page(event, i, athlete, competition, problem, recorded) for i, event in enumerate(events)
-        ),
+        pages=tuple(_page(event, i, athlete, competition, problem, recorded) for i, event in enumerate(events)),
         revision=revision,
         foot_squad=squad_foot(block.squad, block.contact),
     )
@@ -62,12 +62,16 @@ def competition_view(
 def _cues(name: str, competition: Competition, problem: Problem, recorded: Recorded) -> tuple[str, ...]:
     """What was agreed after bailed attempts first, then the aims of the latest days up to the competition."""
     found = [recorded.cues[name]] if name in recorded.cues else []
-    aims = [t for t in problem.block.themes if t.athlete == name and (t.begins or competition.first_day) <= competition.first_day]
+    aims = [
+        t
+        for t in problem.block.themes
+        if t.athlete == name and (t.begins or competition.first_day) <= competition.first_day
+    ]
     found += [t.aim for t in reversed(aims)]
     return tuple(words.sentence(x) for x in dict.fromkeys(found))[:CUES]
 
 
-def _page(  # noqa: PLR0913  # an event of somebody's competition, and what is known
+def _page(  # an event of somebody's competition, and what is known
     event: str, which: int, athlete: Athlete, competition: Competition, problem: Problem, recorded: Recorded
 ) -> CompetitionPage:
     plan = PLANS[kind_of(event)]

@@ -31,7 +31,7 @@ NAME_SIGNS = 16
 ROUND_TO = 5  # centimetres
 MINUTES_EACH = timedelta(minutes=2)  # of an attempt, while no timetable says when; only for the order
 CAUTION = (
-    "Board: draw the toe on the strip and write cm in the box, + past the line, − short of it; a foul counts as +. "
+    "Board: draw the toe on the strip and write cm in the box, + past the line, − short of it. "
     "Hop, step and jump toe to toe, to 5 cm. Wind beside every attempt. Stop on pain."
 )
 TASKS: Mapping[str, str] = {"rake": "rakes", "measure": "measures", "film": "films", "time": "times"}
@@ -70,6 +70,7 @@ def measuring_view(  # noqa: PLR0913  # a pit and a slot, who jumps there, and w
     slot: str,
     placements: Sequence[Placement],
     problem: Problem,
+    *,
     table: SlotTimetable | None,
     lines: Mapping[PlacementKey, Lines],
     recorded: Recorded,
@@ -131,7 +132,9 @@ def _turns(placements: Sequence[Placement], table: SlotTimetable | None) -> list
         else:
             begins = p.begins.replace(tzinfo=None) + timedelta(minutes=p.unit.order)
             found.append(Turn(p, begins, begins + MINUTES_EACH * max(1, p.dose.amount), 0))
-    return sorted((t for t in found if t.placement.dose.amount > 0), key=lambda t: (t.begins, t.turn, t.placement.key))
+    return sorted(
+        (t for t in found if t.placement.dose.amount > 0), key=lambda t: (t.begins, t.turn, t.placement.key)
+    )
 
 
 def rotation(turns: Sequence[Turn], minutes_a_jump: float) -> list[tuple[int, Placement]]:
@@ -239,9 +242,7 @@ def _order_words(turns: Sequence[Turn], short: Mapping[str, str]) -> str:
     return "; ".join(said)
 
 
-def _sum(
-    p: Placement, short: Mapping[str, str], said: Mapping[PlacementKey, tuple[str, str]]
-) -> SumRow:
+def _sum(p: Placement, short: Mapping[str, str], said: Mapping[PlacementKey, tuple[str, str]]) -> SumRow:
     return SumRow(words.shorter(short[p.athlete], NAME_SIGNS), said[p.key][0], f"{p.dose.amount}")
 
 

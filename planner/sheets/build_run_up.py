@@ -229,7 +229,8 @@ def wind_rows(card: RunUpCard, wind: float | None) -> tuple[WindRowView, ...]:
     here = None if wind is None else round(wind)
     return tuple(
         WindRowView(
-            signed_wind(r.wind_mps), move_words(r.shift_cm), shoes(r.shoes), metres(card.still.mark_cm + r.shift_cm),
+            signed_wind(r.wind_mps), move_words(r.shift_cm), shoes(r.shoes),
+            about(card.still.mark_cm + r.shift_cm, not card.estimate),
             r.wind_mps == 0, r.wind_mps == here,
         )
         for r in reversed(card.table)

@@ -58,9 +58,7 @@ def _here(p: Placement) -> tuple[object, ...]:
     return (p.begins, p.venue, p.place, p.coach, p.partners)
 
 
-def _stop(
-    p: Placement, before: Placement | None, comes: datetime, unit: UnitView, problem: Problem
-) -> StopView:
+def _stop(p: Placement, before: Placement | None, comes: datetime, unit: UnitView, problem: Problem) -> StopView:
     """Time, place, coach and partners, as far as they differ from the unit before."""
     time, place = words.clock(comes), place_words(p, problem)
     coach = words.clean(p.coach)
@@ -151,7 +149,7 @@ def _unit(p: Placement, cell: str, problem: Problem) -> UnitView:
         recovery=_plain(p.unit.recovery),
         shoes="" if p.unit.shoes == ANY_SHOES else _plain(p.unit.shoes),
         stop=_plain(p.unit.stop_rule),
-        lighter="" if easy else _lighter(p, problem),
+        lighter="" if easy else lighter_words(p, problem),
         bar_mm=min(round(p.dose.load / PAGE_BAR_LOAD_PER_MM, 1), PAGE_BAR_MOST_MM),
         fixed=p.fixed,
     )
@@ -178,7 +176,7 @@ def _plain(text: str) -> str:
     return words.unbroken(words.clean(text).rstrip("."))
 
 
-def _lighter(p: Placement, problem: Problem) -> str:
+def lighter_words(p: Placement, problem: Problem) -> str:
     """The lighter line with the amount that is counted for it, when the season resolved one."""
     week = problem.week_of(p.athlete, p.day)
     doses = week.doses.get(p.unit.id) if week else None

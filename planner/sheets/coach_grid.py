@@ -113,7 +113,7 @@ def _title(spot: Spot, venues: int) -> str:
     if spot == ("", ""):
         return FREE
     if spot[0] == "coach":
-        return f"{words.shorter(spot[1], 22)} stands"
+        return f"{words.shorter(spot[1], 22)} stands at"
     place = words.title(spot[1])
     return f"{place}, {words.shorter(spot[0], 16)}" if venues > 1 and spot[0] else place
 

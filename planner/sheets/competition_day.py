@@ -1,4 +1,4 @@
-"""A competition day worked back from the start: what is done so many minutes before, and in which order one warms up.
+"""A competition day worked back from the start: so many minutes before, and the order of the warm-up.
 
 Common practice, no source. The meeting's own times for call room and warm-up go first, which the card says.
 """
@@ -48,7 +48,8 @@ JUMP = DayPlan(
     ),
     (
         "easy running and mobility, 15 min", "running drills, take-off drills, 10 min",
-        "3 or 4 build-ups, the last one fast", "2 run-up starts of 4 to 6 steps", "a stride every 5 or 6 min while you wait",
+        "3 or 4 build-ups, the last one fast", "2 run-up starts of 4 to 6 steps",
+        "a stride every 5 or 6 min while you wait",
     ),
     ("start mark m", "wind m/s", "board cm", "mark m"), 6, "attempt",
 )  # fmt: skip
@@ -80,7 +81,8 @@ OTHER = DayPlan(
         EAT, ARRIVE, WARM, Act(50, "last build-ups"), CALL, Act(30, "at the place, practice attempts"),
         Act(5, "jacket on, one cue"), Act(0, "competition begins"),
     ),
-    ("easy running and mobility, 15 min", "drills of the event, 10 min", "3 build-ups", "2 easy attempts, 1 at speed"),
+    ("easy running and mobility, 15 min", "drills of the event, 10 min", "3 build-ups",
+     "2 easy attempts, 1 at speed"),
     ("result", "wind m/s", "place", "next from"), 7, "",
 )  # fmt: skip
 PLANS: dict[Kind, DayPlan] = {"jump": JUMP, "bar": BAR, "run": RUN, "other": OTHER}

@@ -56,7 +56,7 @@ def print_sheets(  # noqa: PLR0913  # each is a choice of the coach; all but fou
     if paper not in BOARDS:
         run.fail("sheets", f"paper '{paper}' is not known; needed is one of {', '.join(sorted(BOARDS))}.")
         return run.report()
-    asked = select(names, problem, beside.whole_set if beside else ())
+    asked = select(names, problem, *((beside.whole_set, beside.today) if beside else ((),)))
     for name, why in asked.wrong:
         run.fail(name, why)
     wanted = list(asked.pages)

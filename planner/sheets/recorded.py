@@ -77,7 +77,9 @@ def _cue(fact: Result, jumped: Sequence[Attempt]) -> str:
         return f"{sum(a.bailed for a in jumped)} {NO_CUE}"
     said = words.clean(fact.cue).rstrip(".")
     if cue.before and cue.after:
-        parts = [f"{name} {_medians(m)}" for name, m in (("before", cue.before), ("after", cue.after)) if _medians(m)]
+        parts = [
+            f"{name} {_medians(m)}" for name, m in (("before", cue.before), ("after", cue.after)) if _medians(m)
+        ]
         said += f" ({'; '.join(parts)})" if parts else ""
     return said
 

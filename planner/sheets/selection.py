@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 
+from planner.domain.plan import Plan
 from planner.domain.problem import Problem
 
 BOARD = "squad board"
@@ -15,6 +16,9 @@ COMPETITION = "competition"
 SESSION = "session"
 KINDS = (RUN_UP, MEASURING, COMPETITION, SESSION)
 OF_A_DAY = (MEASURING, COMPETITION, SESSION)  # what a day alone asks for
+CARDS = (RUN_UP, COMPETITION)  # quickly made, they need no timetable
+OF_A_SLOT = (MEASURING, SESSION)
+AHEAD_DAYS = 7  # of a slot's sheets while no day is named: later ones may still change
 
 
 @dataclass(frozen=True)
@@ -30,21 +34,38 @@ class Selection:
     days: tuple[date, ...] = ()
     slots: tuple[str, ...] = ()
     wrong: tuple[tuple[str, str], ...] = ()
+    since: date = date.min  # sheets of a slot: from this day
+    until: date = date.max
 
     def person(self, name: str) -> bool:
         return not self.people or name in self.people
 
     def slot(self, day: date, slot: str) -> bool:
-        return (not self.days or day in self.days) and (not self.slots or slot in self.slots)
+        """Whether the sheets of a slot are asked for."""
+        near = day in self.days if self.days else self.since <= day < self.until
+        return near and (not self.slots or slot in self.slots)
+
+    def slots_of(self, plan: Plan) -> frozenset[tuple[date, str]]:
+        """Slots of a plan whose timetable is needed."""
+        if not set(self.kinds) & set(OF_A_SLOT):
+            return frozenset()
+        return frozenset(
+            (p.day, p.slot) for p in plan.placements if self.person(p.athlete) and self.slot(p.day, p.slot)
+        )
 
 
-def select(names: Sequence[str], problem: Problem, whole_set: tuple[str, ...] = KINDS) -> Selection:
+def select(
+    names: Sequence[str], problem: Problem, whole_set: tuple[str, ...] = KINDS, today: date | None = None
+) -> Selection:
     """Nothing named: every page and the kinds of the whole set. A kind with names prints that kind for them only.
 
+    Sheets of a slot are those of the seven days from `today`, or the block's first, unless days are named.
     An athlete who is called like a kind or a slot goes first: the word then means the athlete.
     """
+    since = max(problem.block.begins, today or date.min)
+    until = since + timedelta(days=AHEAD_DAYS)
     if not names:
-        return Selection((BOARD, *problem.athletes), whole_set)
+        return Selection((BOARD, *problem.athletes), whole_set, since=since, until=until)
     slots = {s.name for s in problem.block.slots}
     board, people, kinds, days, asked, wrong = False, [], [], [], [], []
     for name in names:
@@ -66,7 +87,7 @@ def select(names: Sequence[str], problem: Problem, whole_set: tuple[str, ...] = 
     if not kinds:
         pages += tuple(n for n in problem.athletes if n in people)
     in_order = tuple(k for k in KINDS if k in kinds)
-    return Selection(pages, in_order, tuple(people), tuple(days), tuple(asked), tuple(wrong))
+    return Selection(pages, in_order, tuple(people), tuple(days), tuple(asked), tuple(wrong), since, until)
 
 
 def _unknown(problem: Problem) -> str:

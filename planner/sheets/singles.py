@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 
+from planner.domain.block import Block
 from planner.domain.errors import Told
 from planner.domain.plan import Outcome, Placement
 from planner.domain.problem import Problem
@@ -30,10 +31,12 @@ from planner.sheets.view_athlete import RevisionView
 class Beside:
     """What single sheets need beside the plan: the day they are printed on, the slots' timetables, and records.
 
-    `whole_set` are the kinds printed when nothing is named.
+    `block` is the block as what was recorded up to today has left it (None: as the plan knows it); run-ups, marks,
+    weather and take-off legs are read from it. `whole_set` are the kinds printed when nothing is named.
     """
 
     today: date
+    block: Block | None = None
     tables: Timetables = field(default_factory=dict)
     clashes: Mapping[tuple[date, str], Clash] = field(default_factory=dict)
     recorded: Recorded = NOTHING
@@ -50,6 +53,7 @@ def single_sheets(  # a plan, its revision, what was asked for, and what stands 
 ) -> Iterator[Sheet | NotWritten]:
     """Every single sheet asked for, in order, or why it cannot be made."""
     size = PAGE_FOR[paper]
+    problem = _as_of_today(problem, beside.block)
     if RUN_UP in wanted.kinds:
         yield from _run_ups(wanted, problem, revision, beside, size)
     if MEASURING in wanted.kinds:
@@ -58,6 +62,16 @@ def single_sheets(  # a plan, its revision, what was asked for, and what stands 
         yield from _competitions(wanted, problem, revision, beside, size)
     if SESSION in wanted.kinds:
         yield from _coach_pages(wanted, outcome, problem, revision, beside, size)
+
+
+def _as_of_today(problem: Problem, now: Block | None) -> Problem:
+    """The plan's problem with what is newer for a card; places and hours stay as the plan has them."""
+    if now is None:
+        return problem
+    block = replace(
+        problem.block, athletes=now.athletes, run_ups=now.run_ups, marks=now.marks, weather=now.weather
+    )
+    return replace(problem, block=block)
 
 
 def _run_ups(
@@ -103,7 +117,7 @@ def _competitions(
         yield Sheet(title, stem, FOLDED[size], view)
 
 
-def _measuring(  # noqa: PLR0913  # as single_sheets
+def _measuring(  # as single_sheets
     wanted: Selection, outcome: Outcome, problem: Problem, revision: RevisionView, beside: Beside, size: str
 ) -> Iterator[Sheet]:
     """One document for each pit and slot where somebody asked for jumps."""
@@ -116,12 +130,14 @@ def _measuring(  # noqa: PLR0913  # as single_sheets
             if not any(wanted.person(p.athlete) for p in here):
                 continue
             table = beside.tables.get((day, slot))
-            view = measuring_view(day, slot, here, problem, table, every, beside.recorded, revision)
+            view = measuring_view(
+                day, slot, here, problem, table=table, lines=every, recorded=beside.recorded, revision=revision
+            )
             stem = f"measuring-{day}-{slots.get(slot, plain(slot))}-{plain(pit)}-{size}"
             yield Sheet(f"measuring sheet, {day}, {slot}", stem, PAGES[size], view)
 
 
-def _coach_pages(  # noqa: PLR0913  # as single_sheets
+def _coach_pages(  # as single_sheets
     wanted: Selection, outcome: Outcome, problem: Problem, revision: RevisionView, beside: Beside, size: str
 ) -> Iterator[Sheet]:
     """One document for each slot in which somebody trains; with names, for the slots these people train in."""
@@ -133,7 +149,10 @@ def _coach_pages(  # noqa: PLR0913  # as single_sheets
         if not wanted.slot(day, slot) or not any(wanted.person(p.athlete) for p in placements):
             continue
         table, clash = beside.tables.get(key), beside.clashes.get(key)
-        view = coach_view(day, slot, placements, problem, table, clash, every, revision, lying)
+        view = coach_view(
+            day, slot, placements, problem,
+            table=table, clash=clash, lines=every, revision=revision, paper=lying,
+        )  # fmt: skip
         stem = f"session-{day}-{slots.get(slot, plain(slot))}-{size}"
         yield Sheet(f"coach's page, {day}, {slot}", stem, lying, view)
 
