@@ -145,7 +145,7 @@ def _behind(
                 _people(here, lines, short),
                 _one([x.recovery for x in mine] or [unit.recovery]),
                 _one([x.stop for x in mine] or [unit.stop_rule]),
-                _one([lighter_words(p, problem) for p in here if p.dose.word != "lighter"]),
+                _by_person([(short[p.athlete], lighter_words(p, problem)) for p in here if p.dose.word == "full"]),
                 _wet(unit_id, problem),
             )
         )  # fmt: skip
@@ -164,14 +164,25 @@ def _people(
             text = "; ".join(part for part in (line.amount, line.target) if part)
         if p.dose.word == "lighter":
             text += ", lighter"
-        said.setdefault(words.unbroken(words.clean(text)), []).append(short[p.athlete])
+        said.setdefault(words.unbroken(words.times(text)), []).append(short[p.athlete])
     return tuple(f"{', '.join(names)}: {text}" for text, names in said.items())
 
 
 def _one(texts: Sequence[str]) -> str:
     """The texts without repeats."""
-    kept = dict.fromkeys(words.unbroken(words.clean(t).rstrip(".")) for t in texts if t.strip())
+    kept = dict.fromkeys(words.unbroken(words.times(t).rstrip(".")) for t in texts if t.strip())
     return "; or ".join(kept)
+
+
+def _by_person(said: Sequence[tuple[str, str]]) -> str:
+    """One text, or each with the names it is meant for."""
+    texts: dict[str, list[str]] = {}
+    for name, text in said:
+        if text:
+            texts.setdefault(words.unbroken(words.times(text)), []).append(name)
+    if len(texts) < 2:
+        return "".join(texts)
+    return "; ".join(f"{', '.join(names)}: {text}" for text, names in texts.items())
 
 
 def _wet(unit_id: str, problem: Problem) -> str:

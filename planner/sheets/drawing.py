@@ -19,6 +19,7 @@ from planner.sheets.overflow import Spill
 from planner.sheets.pages import Pages, View
 from planner.sheets.paper import Paper
 from planner.sheets.view_athlete import AthleteView
+from planner.sheets.view_measuring import MeasuringView
 
 MANY = 4  # more sheets than this are worth a second process, which takes about a second to start
 SIGNS_NAMED = 6
@@ -94,7 +95,8 @@ def _fitted(sheet: Sheet, text: str, pages: Pages, engine: Engine) -> tuple[str,
     """Shorten by rule when that saves a page; mark the sheet when something still does not fit."""
     view = sheet.view
     laid = engine.lay_out(text)
-    if isinstance(view, AthleteView) and laid.pages > len(view.weeks) and view.shortened() != view:
+    least = len(view.weeks) if isinstance(view, AthleteView) else 1
+    if isinstance(view, AthleteView | MeasuringView) and laid.pages > least and view.shortened() != view:
         short = pages.html(view.shortened(), sheet.paper)
         tried = engine.lay_out(short)
         if tried.pages < laid.pages:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from planner.sheets.view_athlete import RevisionView
 
@@ -44,3 +44,7 @@ class MeasuringView:
     foot: str
     foot_squad: str = ""
     unfit: tuple[str, ...] = ()
+
+    def shortened(self) -> MeasuringView:
+        """No empty rows, before a further sheet."""
+        return replace(self, rows=tuple(r for r in self.rows if r.number))

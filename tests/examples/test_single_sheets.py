@@ -1,4 +1,4 @@
-"""Cards, measuring sheets and the coach's pages of every shipped example: nothing overflows, nothing is missing."""
+"""Cards, measuring sheets and the coach's pages of every shipped example: nothing overflows or is missing."""
 
 from __future__ import annotations
 

@@ -1,9 +1,10 @@
-"""Measuring sheets, competition cards and the coach's session page, read back; and which words print which sheet."""
+"""Measuring sheets, competition cards and the coach's session page, read back; which words print which."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date, datetime, time, timedelta
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -52,20 +53,38 @@ def at(hour: int, minute: int) -> datetime:
 def table() -> SlotTimetable:
     """Monday evening by hand: two long jumpers share the pit and take turns, a third comes later."""
     lines = []
-    for name, begins, ends, turn in ((world.S, (17, 30), (18, 0), 1), (world.T, (17, 30), (18, 0), 2),
-                                     (world.J, (18, 0), (18, 30), 1)):  # fmt: skip
+    for name, begins, ends, turn in (
+        (world.S, (17, 30), (18, 0), 1),
+        (world.T, (17, 30), (18, 0), 2),
+        (world.J, (18, 0), (18, 30), 1),
+    ):
         lines += [
             TimetableLine(name, "warm-up", at(17, 0), at(17, 25)),
-            TimetableLine(name, "unit", at(*begins), at(*ends), "medium-long-jumps", "full", "Solbakken",
-                          "north pit", "Marit Lo", 2, turn),
-            TimetableLine(name, "unit", at(*ends), at(18, 55), "low-multi-jumps", "full", "Solbakken", "north pit"),
-        ]  # fmt: skip
+            TimetableLine(
+                name,
+                "unit",
+                at(*begins),
+                at(*ends),
+                "medium-long-jumps",
+                "full",
+                "Solbakken",
+                "north pit",
+                "Marit Lo",
+                2,
+                turn,
+            ),
+            TimetableLine(
+                name, "unit", at(*ends), at(18, 55), "low-multi-jumps", "full", "Solbakken", "north pit"
+            ),
+        ]
     watched = Watched("medium-long-jumps", "north pit", (world.S, world.T), True)
     return SlotTimetable(
-        DAY, SLOT, tuple(lines),
+        DAY,
+        SLOT,
+        tuple(lines),
         (Station("Marit Lo", at(17, 30), at(18, 0), "Solbakken", "north pit", (watched,)),),
         (HelperTask("Ola", "rake", at(17, 30), at(18, 30), "Solbakken", "north pit"),),
-    )  # fmt: skip
+    )
 
 
 def measuring(made: Problem | None = None, *, timed: bool = True, day: date = DAY) -> MeasuringView:
@@ -73,16 +92,30 @@ def measuring(made: Problem | None = None, *, timed: bool = True, day: date = DA
     asked = [p for p in here(day) if p.place == "north pit" and p.dose.measure in ("jumps", "run-ups", "attempts")]
     lines = numbers(Plan.of(asked), made)
     return measuring_view(
-        day, SLOT, asked, made, table=table() if timed else None, lines=lines, recorded=Recorded(), revision=REVISION
+        day,
+        SLOT,
+        asked,
+        made,
+        table=table() if timed else None,
+        lines=lines,
+        recorded=Recorded(),
+        revision=REVISION,
     )
 
 
 def coach(made: Problem | None = None, *, timed: bool = True, clash: Clash | None = None) -> CoachView:
     made = made or given()
     return coach_view(
-        DAY, SLOT, here(), made, table=table() if timed else None, clash=clash,
-        lines=numbers(Plan.of(here()), made), revision=REVISION, paper=BOARDS["A4"],
-    )  # fmt: skip
+        DAY,
+        SLOT,
+        here(),
+        made,
+        table=table() if timed else None,
+        clash=clash,
+        lines=numbers(Plan.of(here()), made),
+        revision=REVISION,
+        paper=BOARDS["A4"],
+    )
 
 
 def printed(folder: Path, *names: str, paper: str = "A4", problem: Problem | None = None) -> PrintReport:
@@ -126,9 +159,15 @@ def test_run_ups_say_that_nobody_jumps_and_triple_jumps_ask_for_phases() -> None
     short = [p for p in world.placements() if p.unit.id == "short-triple-jumps" and p.athlete == world.J]
     made = given()
     view = measuring_view(
-        short[0].day, SLOT, short, made, table=None, lines=numbers(Plan.of(short), made), recorded=Recorded(),
+        short[0].day,
+        SLOT,
+        short,
+        made,
+        table=None,
+        lines=numbers(Plan.of(short), made),
+        recorded=Recorded(),
         revision=REVISION,
-    )  # fmt: skip
+    )
     assert all(r.phases for r in view.rows) and "hop" in view.aims and "step" in view.aims
 
 
@@ -143,10 +182,23 @@ def test_a_measuring_sheet_has_boxes_for_everything(tmp_path: Path, paper: str, 
     box = reader.pages[0].mediabox
     assert (float(box.width) / PT_PER_MM, float(box.height) / PT_PER_MM) == pytest.approx(size, abs=0.2)
     text = text_of(reader)
-    for needed in ("North pit, Solbakken", "Mon 5 Apr 2027, evening, from 17:30", "−40", "+10", "film clip", "gauge",
-                   "planned stop", "Summary", "middle gap", "best + gap", "Ola rakes", "Stop on pain", "Draft"):  # fmt: skip
+    for needed in (
+        "North pit, Solbakken",
+        "Mon 5 Apr 2027, evening, from 17:30",
+        "−40",
+        "+10",
+        "film clip",
+        "gauge",
+        "planned stop",
+        "Summary",
+        "middle gap",
+        "best + gap",
+        "Ola rakes",
+        "Stop on pain",
+        "Draft",
+    ):
         assert needed in text, needed
-    html = (tmp_path / f"measuring-2027-04-14-evening-north-pit-{paper}.html")
+    html = tmp_path / f"measuring-2027-04-14-evening-north-pit-{paper}.html"
     assert not html.exists(), "that slot is more than seven days away"
 
 
@@ -157,6 +209,21 @@ def test_triple_jumps_have_boxes_for_how_an_attempt_ended(tmp_path: Path) -> Non
     text = text_of(pdf(report))
     for needed in ("hop", "completed", "planned stop", "bailed out in hop", "Marks to aim at"):
         assert needed in text, needed
+
+
+@pytest.mark.needs_pdf
+def test_empty_rows_give_way_before_a_second_sheet(tmp_path: Path) -> None:
+    """Twelve triple jumps fill a sheet: the two empty rows go, the summary stays on it."""
+    made = given()
+    few = [p for p in world.placements() if p.unit.id == "short-triple-jumps" and p.athlete == world.J]
+    many = tuple(replace(p, dose=replace(p.dose, amount=10)) for p in few)
+    out = replace(world.outcome(), plan=Plan.of(many))
+    report = print_sheets(
+        out, made, world.REVISION, tmp_path, names=("measuring", "2027-04-14"), beside=Beside(DAY)
+    )
+    assert report.complete, report
+    reader = pdf(report)
+    assert len(reader.pages) == 1 and "Summary" in text_of(reader)
 
 
 # --- competition ----------------------------------------------------------------------------------------
@@ -199,9 +266,7 @@ def test_a_sprinter_has_a_page_an_event_without_a_start_mark() -> None:
 def test_cues_are_those_agreed_after_bailed_attempts_then_the_aim() -> None:
     made = with_start(None)
     jump = next(c for c in made.block.competitions if c.athlete == world.S)
-    view = competition_view(
-        made.block.athlete(world.S), jump, made, REVISION, Recorded(cues={world.S: "eyes up"})
-    )
+    view = competition_view(made.block.athlete(world.S), jump, made, REVISION, Recorded(cues={world.S: "eyes up"}))
     assert view.cues == ("Eyes up.", "Hold the last two steps quick and flat.")
 
 
@@ -211,11 +276,23 @@ def test_competition_cards_are_printed_inside_the_block_only(tmp_path: Path, pap
     report = printed(tmp_path, "competition", paper=paper, problem=with_start(time(14, 0)))
     assert report.complete and not report.warnings, report
     assert {p.stem for p in report.written} == {
-        f"competition-2027-04-18-fjordby-spring-meeting-{who}-{paper}" for who in ("amadi-korsvold", "signe-brattlien")
+        f"competition-2027-04-18-fjordby-spring-meeting-{who}-{paper}"
+        for who in ("amadi-korsvold", "signe-brattlien")
     }
     text = text_of(pdf(report))
-    for needed in ("Long jump", "Fjordby spring meeting, Sun 18 Apr 2027", "13:15", "call room", "33.20 m", "What came of it",
-                   "Today 33.37 m", "Warm-up, in this order", "Think of", "Stop on pain", "an adult"):  # fmt: skip
+    for needed in (
+        "Long jump",
+        "Fjordby spring meeting, Sun 18 Apr 2027",
+        "13:15",
+        "call room",
+        "33.20 m",
+        "What came of it",
+        "Today 33.37 m",
+        "Warm-up, in this order",
+        "Think of",
+        "Stop on pain",
+        "an adult",
+    ):
         assert needed in text, needed
 
 
@@ -228,7 +305,7 @@ def test_there_is_a_line_for_every_five_minutes_and_a_column_for_every_place_and
     clocks = [line.clock for line in view.lines]
     assert clocks[0] == "17:00" and clocks[-1] == "18:50"
     minutes = [int(c[:2]) * 60 + int(c[3:]) for c in clocks]
-    assert {b - a for a, b in zip(minutes, minutes[1:], strict=False)} == {5}
+    assert {b - a for a, b in pairwise(minutes)} == {5}
     assert abs(sum(c.width_mm for c in view.columns) + 14 - BOARDS["A4"].inner_width) < 1
 
 
@@ -237,8 +314,10 @@ def test_a_line_says_who_begins_what_in_which_order_and_where_the_coach_stands()
     line = next(x for x in view.lines if x.clock == "17:30")
     stands, free, pit = line.cells
     assert (stands.entries[0].what, stands.entries[0].who, stands.entries[0].until) == (
-        "North pit", "Signe, Tuva", "18:00",
-    )  # fmt: skip
+        "North pit",
+        "Signe, Tuva",
+        "18:00",
+    )
     assert not free.busy and pit.busy
     amounts = {p.athlete: p.dose.amount for p in here() if p.unit.id == "medium-long-jumps"}
     assert pit.entries[0].who == f"1 Signe {amounts[world.S]}, 2 Tuva {amounts[world.T]}"
@@ -247,7 +326,9 @@ def test_a_line_says_who_begins_what_in_which_order_and_where_the_coach_stands()
 
 
 def test_a_long_stretch_of_nothing_is_one_line() -> None:
-    late = replace(table(), lines=(*table().lines, TimetableLine(world.A, "unit", at(20, 0), at(20, 10), "mobility")))
+    late = replace(
+        table(), lines=(*table().lines, TimetableLine(world.A, "unit", at(20, 0), at(20, 10), "mobility"))
+    )
     view = coach_view(
         DAY, SLOT, here(), given(), table=late, clash=None, lines={}, revision=REVISION, paper=BOARDS["A4"]
     )
@@ -266,7 +347,15 @@ def test_helpers_limits_stop_rules_lighter_lines_and_weather_stand_on_it() -> No
     assert any("Lightning" in x for x in view.weather)
     assert not any("full run-up;" in x for x in view.weather), "nobody jumps from the full run-up on Monday"
     friday = coach_view(
-        FRIDAY, SLOT, here(FRIDAY), given(), table=None, clash=None, lines={}, revision=REVISION, paper=BOARDS["A4"]
+        FRIDAY,
+        SLOT,
+        here(FRIDAY),
+        given(),
+        table=None,
+        clash=None,
+        lines={},
+        revision=REVISION,
+        paper=BOARDS["A4"],
     )
     assert any("3 m/s" in x and "full run-up;" in x for x in friday.weather)
 
@@ -286,8 +375,19 @@ def test_the_coachs_page_prints_on_the_long_side(tmp_path: Path, paper: str) -> 
     reader = pdf(report)
     assert float(reader.pages[0].mediabox.width) > float(reader.pages[0].mediabox.height)
     text = text_of(reader)
-    for needed in ("Mon 5 Apr 2027, evening", "17:00 to 18:55", "Coach's own copy", "Marit Lo stands at", "mid jumps",
-                   "Helpers", "Limits today", "What stands behind it", "Wet and windy", "Afterwards", "as planned"):  # fmt: skip
+    for needed in (
+        "Mon 5 Apr 2027, evening",
+        "17:00 to 18:55",
+        "Coach's own copy",
+        "Marit Lo stands at",
+        "mid jumps",
+        "Helpers",
+        "Limits today",
+        "What stands behind it",
+        "Wet and windy",
+        "Afterwards",
+        "as planned",
+    ):
         assert needed in text, needed
 
 
