@@ -1,8 +1,8 @@
 """The main flow, on one screen: a coach's file becomes a reviewed plan, recorded and on paper.
 
-    block file -> intake -> Block -> season -> Problem -> solve -> timetable -> Plan -> review -> sheets
-                                                ^                                |
-                                                +------------ ledger <-----------+
+    file -> intake -> Block -> season -> Problem -> solve -> timetable -> Plan -> review -> numbers -> sheets
+                                            ^                                |
+                                            +------------ ledger <-----------+
 
 This is the only module where the parts meet. It owns no arithmetic, no rule and no words on paper.
 """
@@ -19,7 +19,7 @@ from planner import __version__
 from planner.domain.block import Block, RuleSetting
 from planner.domain.edge import Edge
 from planner.domain.errors import Told
-from planner.domain.facts import Fact
+from planner.domain.facts import Fact, people_of
 from planner.domain.plan import Outcome, Plan
 from planner.domain.problem import Problem
 from planner.domain.record import block_record, inputs_hash, placement_record
@@ -203,12 +203,14 @@ def publish(
     *,
     slots_too: bool = False,
 ) -> Result:
-    """The sheets of a recorded plan; a draft until it is handed out.
+    """The sheets of a recorded plan with its numbers to train by; a draft until it is handed out.
 
     With `slots_too` the whole set holds the sheets of the coming slots as well.
     """
+    from planner.numbers import train_by
     from planner.sheets import print_sheets
 
+    by = train_by(result.outcome.plan, result.problem, ledger.facts())
     report = print_sheets(
         result.outcome,
         result.problem,
@@ -220,6 +222,7 @@ def publish(
         page_revisions=page_revisions(ledger, result.problem),
         remarks=result.outcome.remarks,
         beside=beside(file, ledger, result, settings, names, slots_too=slots_too),
+        by=by,
     )
     if result.revision.inputs_hash not in ("", inputs_hash(result.problem.block)):
         stale = f"{file.name} has changed since revision {result.revision.number} was planned from it"
@@ -290,6 +293,17 @@ def planned(file: Path) -> tuple[Problem, StoredPlan]:
     return problem, stored
 
 
+def facts_of(file: Path) -> tuple[Fact, ...]:
+    """What was recorded and counts, oldest first; nothing without a ledger."""
+    from planner.ledger import Ledger, LedgerMissing
+
+    try:
+        with Ledger.open(file, create=False) as ledger:
+            return ledger.facts()
+    except LedgerMissing:
+        return ()
+
+
 def after_facts(
     file: Path, stored: StoredPlan, facts: Sequence[Fact], now: datetime
 ) -> tuple[Problem, Stand]:
@@ -318,7 +332,12 @@ def review_table(file: Path, table: Path | None) -> tuple[Problem, Outcome]:
 
 
 def page_revisions(ledger: Ledger, problem: Problem) -> dict[str, Revision]:
-    """For each athlete the revision in which their own part of the plan last changed."""
+    """For each athlete the revision in which their own page last changed: a session of theirs, or a number.
+
+    What was recorded after the last revision and moves a number stands under its number, with the later moment.
+    """
+    from planner.numbers.recorded import moves_numbers
+
     found: dict[str, Revision] = {}
     seen: dict[str, list[object]] = {}
     for row in ledger.history():
@@ -327,6 +346,12 @@ def page_revisions(ledger: Ledger, problem: Problem) -> dict[str, Revision]:
             own: list[object] = [placement_record(p) for p in stored.placements if p.athlete == athlete]
             if seen.get(athlete) != own:
                 seen[athlete], found[athlete] = own, stored.revision
+    made = [row.revision for row in ledger.history()]
+    for fact in filter(moves_numbers, ledger.facts()):
+        after = next((r for r in made if r.made_at >= fact.recorded_at), None)
+        for athlete in people_of(fact):
+            if athlete in found and found[athlete].made_at < fact.recorded_at:
+                found[athlete] = after or replace(made[-1], made_at=fact.recorded_at)
     return found
 
 

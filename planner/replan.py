@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING
 from planner import flow
 from planner.domain.block import Block, RuleSetting
 from planner.domain.errors import Told
-from planner.domain.facts import Fact
+from planner.domain.facts import Fact, people_of
 from planner.domain.plan import Outcome, Placement, Plan
 from planner.domain.problem import Problem
 from planner.flow import MustBroken, Result, Settings
@@ -76,6 +76,7 @@ def replan(file: Path, settings: Settings) -> Replanned:
     Whoever nothing happened to keeps every session, as long as a plan exists that leaves them alone.
     """
     from planner.ledger import Ledger
+    from planner.numbers.recorded import moves_numbers
     from planner.review.changes import changes, reasons, unchanged
     from planner.sheets import BOARD
 
@@ -99,7 +100,9 @@ def replan(file: Path, settings: Settings) -> Replanned:
             return Replanned(Result(asked, stored.outcome, stored.revision, unchanged=True), (), left)
         reason = f"re-planned, {len(news)} new {'fact' if len(news) == 1 else 'facts'}"
         result = flow.record(ledger, stored, asked, outcome, settings, reason=reason)
-        names = tuple(dict.fromkeys(c.athlete for c in found if c.athlete in asked.athletes))
+        moved_numbers = (who for f in news if moves_numbers(f) for who in people_of(f))
+        told = (*(c.athlete for c in found), *moved_numbers)
+        names = tuple(dict.fromkeys(who for who in told if who in asked.athletes))
         result = flow.publish(file, ledger, result, settings, (BOARD, *names))
         if result.report is not None:
             result = with_notice(file, result, found, left, reasons(news), settings)

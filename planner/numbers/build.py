@@ -113,7 +113,9 @@ def _lines(
     base = _base(case)
     try:
         made: dict[str, Any] = _fields(case, base)
-        made.setdefault("lighter", _lighter(case))
+        text, number = _lighter(case)
+        made.setdefault("lighter", f"{text} ({number})" if number else text)
+        made.setdefault("lighter_number", number)
     except (NoNumber, OutOfReach) as told:
         made = {"notes": (str(told),)}
     return replace(base, **made)
@@ -160,14 +162,13 @@ def _fields(case: Case, base: Lines) -> dict[str, Any]:
     return BY_KIND[ladder.kind](case, ladder, base)
 
 
-def _lighter(case: Case) -> str:
-    """The lighter line, with its number where the athlete has a mark; '' for what is lighter already."""
+def _lighter(case: Case) -> tuple[str, str]:
+    """The lighter line and its number where the athlete has a mark; both '' for what is lighter already."""
     if case.easy or case.ladder is None:
-        return "" if case.easy else case.placement.unit.lighter_text
+        return "" if case.easy else case.placement.unit.lighter_text, ""
     number = ""
     if case.ladder.kind in STARTS and not case.placement.unit.lighter_measure:
         number = lighter_run(case, case.ladder)
     elif case.ladder.kind == "kilograms":
         number = lighter_lift(case, case.ladder)
-    text = case.placement.unit.lighter_text
-    return f"{text} ({number})" if number else text
+    return case.placement.unit.lighter_text, number

@@ -13,7 +13,7 @@ from datetime import date
 from planner.domain.attempt import Attempt as Measured
 from planner.domain.attempt import RunThrough
 from planner.domain.block import Athlete, Block, RunUp
-from planner.domain.facts import Fact, OtherLeg, Result, RunUpReadings
+from planner.domain.facts import Done, Fact, OtherLeg, Result, RunUpReadings, StartMark
 from planner.domain.units import Level, Side
 from planner.numbers.attempts import Attempt, own_shares
 from planner.numbers.case import Shares
@@ -190,3 +190,34 @@ def run_of_through(run: RunThrough) -> Run:
     """One recorded run-up in metres per second and centimetres."""
     wind = None if run.wind is None else run.wind / 10
     return Run(run.board, wind, run.start_mark, run.coach_mark)
+
+
+def run_ups_in_force(block: Block, facts: Sequence[Fact]) -> tuple[RunUp, ...]:
+    """The run-ups of a block with every start mark as it stands after what was recorded.
+
+    A row whose mark has moved by two sessions is followed by one with the moved mark and the day it moved on.
+    """
+    if not any(isinstance(f, Result | RunUpReadings) for f in facts):
+        return block.run_ups
+    found = list(block.run_ups)
+    people = {a.name: a for a in block.athletes}
+    seen: set[tuple[str, str, int, Side | None]] = set()
+    for row in block.run_ups:
+        key = (row.athlete, row.event, row.steps, row.leg)
+        if key in seen or row.athlete not in people or not row.start_mark:
+            continue
+        seen.add(key)
+        try:
+            marks = mark_history(block, facts, people[row.athlete], row.event, row.steps, row.leg).marks
+        except (NoNumber, OutOfReach):
+            continue  # two marks that contradict each other are said where the line is made
+        if marks and marks[-1].day and marks[-1].mark_cm != row.start_mark:
+            found.append(replace(row, start_mark=marks[-1].mark_cm, day=marks[-1].day))
+    return tuple(found)
+
+
+def moves_numbers(fact: Fact) -> bool:
+    """Can a fact change what stands on its athlete's page without moving any session?"""
+    if isinstance(fact, Done):
+        return fact.remark != "as planned" or fact.amount is not None
+    return isinstance(fact, Result | RunUpReadings | StartMark | OtherLeg)

@@ -12,6 +12,7 @@ from pathlib import Path
 from planner.domain.plan import Outcome
 from planner.domain.problem import Problem
 from planner.domain.revision import Revision
+from planner.numbers import TrainBy, train_by
 from planner.review.changes import Change
 from planner.sheets.build_athlete import athlete_view, revision_view
 from planner.sheets.build_board import board_view
@@ -21,7 +22,7 @@ from planner.sheets.filenames import file_stems
 from planner.sheets.paper import BOARDS, PAGE_FOR, PAGES
 from planner.sheets.report import NotWritten, Overflow, PrintReport
 from planner.sheets.selection import BOARD, select
-from planner.sheets.singles import Beside, single_sheets
+from planner.sheets.singles import Beside, Source, single_sheets
 
 OWN_BOARD = "squad board, coach's own copy"
 BOARD_STEM = "squad-board"
@@ -41,6 +42,7 @@ def print_sheets(  # noqa: PLR0913  # each is a choice of the coach; all but fou
     remarks: tuple[str, ...] = (),
     processes: int | None = None,
     beside: Beside | None = None,
+    by: TrainBy | None = None,
 ) -> PrintReport:
     """Write the squad board (wall and coach's own copy) and one document per athlete, as HTML and PDF.
 
@@ -49,6 +51,7 @@ def print_sheets(  # noqa: PLR0913  # each is a choice of the coach; all but fou
     `page_revisions` gives, by athlete or 'squad board',
     the revision at which that sheet's content last changed (default `revision`), so an untouched sheet
     stays the same bytes. `remarks` are 'cannot be had, because' lines for the coach's own copy.
+    `by` holds the numbers to train by (default: from the plan and the marks alone).
     `processes` (default: two for many sheets on two cores or more) changes no byte. Nothing is raised for
     a missing library, a full disk or text that does not fit: the report says it and `complete` is False.
     """
@@ -66,6 +69,7 @@ def print_sheets(  # noqa: PLR0913  # each is a choice of the coach; all but fou
     if not (wanted or asked.kinds) or not run.ready():
         return run.report()
     stems = file_stems(problem.athletes)
+    by = by or train_by(outcome.plan, problem)
     sheets: list[Sheet] = []
     for name in wanted:
         said = revision_view((page_revisions or {}).get(name, revision), draft)
@@ -75,11 +79,11 @@ def print_sheets(  # noqa: PLR0913  # each is a choice of the coach; all but fou
                 sheets.append(Sheet(title, f"{stem}-{paper}", BOARDS[paper], board))
         else:
             page = PAGES[PAGE_FOR[paper]]
-            view = athlete_view(problem.block.athlete(name), outcome, problem, said)
+            view = athlete_view(problem.block.athlete(name), outcome, problem, said, by)
             sheets.append(Sheet(name, f"athlete-{stems[name]}-{page.name}", page, view))
     if beside:
-        said = revision_view(revision, draft)
-        for found in single_sheets(asked, outcome, problem, said, beside, paper):
+        source = Source(outcome, by.problem, by.lines, revision_view(revision, draft))
+        for found in single_sheets(asked, source, beside, paper):
             sheets += [found] if isinstance(found, Sheet) else []
             run.failed += [found] if isinstance(found, NotWritten) else []
     for sheet, drawn in zip(sheets, draw_all(sheets, processes), strict=True):

@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 
 from planner.domain.block import Block
 from planner.domain.errors import Told
-from planner.domain.plan import Outcome, Placement
+from planner.domain.plan import Outcome, Placement, PlacementKey
 from planner.domain.problem import Problem
 from planner.domain.timetable import Clash, Timetables
-from planner.numbers import numbers
-from planner.numbers.attempts import own_shares
-from planner.numbers.case import Shares
+from planner.numbers import Lines
 from planner.sheets.build_coach import coach_view
 from planner.sheets.build_competition import competition_view
 from planner.sheets.build_measuring import at_pits, measuring_view
@@ -43,25 +41,24 @@ class Beside:
     whole_set: tuple[str, ...] = KINDS
 
 
-def single_sheets(  # a plan, its revision, what was asked for, and what stands beside
-    wanted: Selection,
-    outcome: Outcome,
-    problem: Problem,
-    revision: RevisionView,
-    beside: Beside,
-    paper: str,
-) -> Iterator[Sheet | NotWritten]:
+@dataclass(frozen=True)
+class Source:
+    """What single sheets are made from: a plan, the lines to train by, the revision said in the foot."""
+
+    outcome: Outcome
+    problem: Problem
+    lines: Mapping[PlacementKey, Lines]
+    revision: RevisionView
+
+
+def single_sheets(wanted: Selection, source: Source, beside: Beside, paper: str) -> Iterator[Sheet | NotWritten]:
     """Every single sheet asked for, in order, or why it cannot be made."""
     size = PAGE_FOR[paper]
-    problem = _as_of_today(problem, beside.block)
-    if RUN_UP in wanted.kinds:
-        yield from _run_ups(wanted, problem, revision, beside, size)
-    if MEASURING in wanted.kinds:
-        yield from _measuring(wanted, outcome, problem, revision, beside, size)
-    if COMPETITION in wanted.kinds:
-        yield from _competitions(wanted, problem, revision, beside, size)
-    if SESSION in wanted.kinds:
-        yield from _coach_pages(wanted, outcome, problem, revision, beside, size)
+    source = replace(source, problem=_as_of_today(source.problem, beside.block))
+    makers = ((RUN_UP, _run_ups), (MEASURING, _measuring), (COMPETITION, _competitions), (SESSION, _coach_pages))
+    for kind, make in makers:
+        if kind in wanted.kinds:
+            yield from make(wanted, source, beside, size)
 
 
 def _as_of_today(problem: Problem, now: Block | None) -> Problem:
@@ -74,10 +71,9 @@ def _as_of_today(problem: Problem, now: Block | None) -> Problem:
     return replace(problem, block=block)
 
 
-def _run_ups(
-    wanted: Selection, problem: Problem, revision: RevisionView, beside: Beside, size: str
-) -> Iterator[Sheet | NotWritten]:
+def _run_ups(wanted: Selection, source: Source, beside: Beside, size: str) -> Iterator[Sheet | NotWritten]:
     """One document for each athlete with a run-up; who is named and never measured one has an estimate."""
+    problem = source.problem
     stems = file_stems(problem.athletes)
     for athlete in problem.block.athletes:
         if not wanted.person(athlete.name):
@@ -86,7 +82,7 @@ def _run_ups(
         if not wanted.people and not run_ups_of(athlete, problem):
             continue
         try:
-            view = run_up_view(athlete, problem, revision, beside.today, beside.recorded)
+            view = run_up_view(athlete, problem, source.revision, beside.today, beside.recorded)
         except Told as error:
             yield NotWritten(title, str(error))
             continue
@@ -96,10 +92,9 @@ def _run_ups(
             yield Sheet(title, f"run-up-{stems[athlete.name]}-{size}", FOLDED[size], view)
 
 
-def _competitions(
-    wanted: Selection, problem: Problem, revision: RevisionView, beside: Beside, size: str
-) -> Iterator[Sheet | NotWritten]:
+def _competitions(wanted: Selection, source: Source, beside: Beside, size: str) -> Iterator[Sheet | NotWritten]:
     """One card for each athlete and competition that begins inside the block."""
+    problem = source.problem
     block = problem.block
     stems = file_stems(problem.athletes)
     meetings = file_stems({c.name for c in block.competitions})
@@ -109,7 +104,7 @@ def _competitions(
             continue
         title = f"{c.athlete}, {c.name}"
         try:
-            view = competition_view(block.athlete(c.athlete), c, problem, revision, beside.recorded)
+            view = competition_view(block.athlete(c.athlete), c, problem, source.revision, beside.recorded)
         except Told as error:
             yield NotWritten(title, str(error))
             continue
@@ -117,41 +112,53 @@ def _competitions(
         yield Sheet(title, stem, FOLDED[size], view)
 
 
-def _measuring(  # as single_sheets
-    wanted: Selection, outcome: Outcome, problem: Problem, revision: RevisionView, beside: Beside, size: str
-) -> Iterator[Sheet]:
+def _measuring(wanted: Selection, source: Source, beside: Beside, size: str) -> Iterator[Sheet | NotWritten]:
     """One document for each pit and slot where somebody asked for jumps."""
-    every = numbers(outcome.plan, problem, shares=shares_of(beside.recorded))
+    problem = source.problem
     slots = file_stems({s.name for s in problem.block.slots})
-    for (day, slot), placements in slots_of(outcome):
+    for (day, slot), placements in slots_of(source.outcome):
         if not wanted.slot(day, slot):
             continue
-        for (_, pit), here in at_pits(placements, problem).items():
+        title, table = f"measuring sheet, {day}, {slot}", beside.tables.get((day, slot))
+        pits = at_pits(placements, problem)
+        stems = _pit_stems(pits)
+        for where, here in pits.items():
             if not any(wanted.person(p.athlete) for p in here):
                 continue
-            table = beside.tables.get((day, slot))
-            view = measuring_view(
-                day, slot, here, problem, table=table, lines=every, recorded=beside.recorded, revision=revision
-            )
-            stem = f"measuring-{day}-{slots.get(slot, plain(slot))}-{plain(pit)}-{size}"
-            yield Sheet(f"measuring sheet, {day}, {slot}", stem, PAGES[size], view)
+            try:
+                view = measuring_view(
+                    day, slot, here, problem,
+                    table=table, lines=source.lines, recorded=beside.recorded, revision=source.revision,
+                )  # fmt: skip
+            except Told as error:
+                yield NotWritten(title, str(error))
+                continue
+            stem = f"measuring-{day}-{slots.get(slot, plain(slot))}-{stems[where]}-{size}"
+            yield Sheet(title, stem, PAGES[size], view)
 
 
-def _coach_pages(  # as single_sheets
-    wanted: Selection, outcome: Outcome, problem: Problem, revision: RevisionView, beside: Beside, size: str
-) -> Iterator[Sheet]:
+def _pit_stems(pits: Iterable[tuple[str, str]]) -> dict[tuple[str, str], str]:
+    """The pit's name for a file, with its venue where two venues call theirs alike."""
+    known = list(pits)
+    names = [pit for _, pit in known]
+    said = {(venue, pit): pit if names.count(pit) == 1 else f"{venue} {pit}" for venue, pit in known}
+    stems = file_stems(set(said.values()))
+    return {where: stems[name] for where, name in said.items()}
+
+
+def _coach_pages(wanted: Selection, source: Source, beside: Beside, size: str) -> Iterator[Sheet | NotWritten]:
     """One document for each slot in which somebody trains; with names, for the slots these people train in."""
-    every = numbers(outcome.plan, problem, shares=shares_of(beside.recorded))
+    problem = source.problem
     slots = file_stems({s.name for s in problem.block.slots})
     lying = BOARDS[size]
-    for key, placements in slots_of(outcome):
+    for key, placements in slots_of(source.outcome):
         day, slot = key
         if not wanted.slot(day, slot) or not any(wanted.person(p.athlete) for p in placements):
             continue
         table, clash = beside.tables.get(key), beside.clashes.get(key)
         view = coach_view(
             day, slot, placements, problem,
-            table=table, clash=clash, lines=every, revision=revision, paper=lying,
+            table=table, clash=clash, lines=source.lines, revision=source.revision, paper=lying,
         )  # fmt: skip
         stem = f"session-{day}-{slots.get(slot, plain(slot))}-{size}"
         yield Sheet(f"coach's page, {day}, {slot}", stem, lying, view)
@@ -163,13 +170,3 @@ def slots_of(outcome: Outcome) -> list[tuple[tuple[date, str], list[Placement]]]
     for p in outcome.plan.placements:
         found.setdefault((p.day, p.slot), []).append(p)
     return sorted(found.items(), key=lambda kv: (kv[0][0], min(p.begins.time() for p in kv[1]), kv[0][1]))
-
-
-def shares_of(recorded: Recorded) -> dict[str, Shares]:
-    """Own shares of hop, step and jump in percent, of those with three whole jumps or more."""
-    found: dict[str, Shares] = {}
-    for name, attempts in sorted(recorded.attempts.items()):
-        own = own_shares(attempts)
-        if own is not None:
-            found[name] = (float(own[0]), float(own[1]), float(own[2]))
-    return found

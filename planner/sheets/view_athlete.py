@@ -46,6 +46,7 @@ class SessionView:
     warm_up: str
     facts: str  # minutes and load
     stops: tuple[StopView, ...]
+    theme: tuple[str, ...] = ()  # last time at the pit, the cue that is due, today's aim
 
 
 @dataclass(frozen=True)
@@ -90,6 +91,7 @@ class WeekView:
     limits: tuple[str, ...]
     days: tuple[DayView, ...]
     note_lines: int  # empty lines to write on below the week
+    tests: str = ""  # which tests would give the numbers that are missing
 
 
 @dataclass(frozen=True)

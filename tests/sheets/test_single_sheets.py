@@ -226,6 +226,13 @@ def test_empty_rows_give_way_before_a_second_sheet(tmp_path: Path) -> None:
     assert len(reader.pages) == 1 and "Summary" in text_of(reader)
 
 
+def test_two_marks_for_one_run_up_stop_the_measuring_sheet_with_a_sentence(tmp_path: Path) -> None:
+    rows = (*RUN_UPS, replace(RUN_UPS[0], start_mark=3400))
+    made = world.problem(replace(world.block(), run_ups=rows))
+    report = printed(tmp_path, "measuring", str(FRIDAY), problem=made)
+    assert not report.written and "two start marks" in str(report.not_written[0])
+
+
 # --- competition ----------------------------------------------------------------------------------------
 
 
