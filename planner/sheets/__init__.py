@@ -3,13 +3,15 @@
 from planner.sheets.press import print_notice, print_sheets
 from planner.sheets.recorded import Recorded, recorded_from
 from planner.sheets.report import NotWritten, Overflow, PrintReport
-from planner.sheets.selection import BOARD, CARDS, KINDS, select
+from planner.sheets.selection import AHEAD_DAYS, BOARD, CARDS, KINDS, OF_A_SLOT, select
 from planner.sheets.singles import Beside
 
 __all__ = [
+    "AHEAD_DAYS",
     "BOARD",
     "CARDS",
     "KINDS",
+    "OF_A_SLOT",
     "Beside",
     "NotWritten",
     "Overflow",

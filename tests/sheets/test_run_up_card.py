@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import UTC, date, datetime
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from planner.domain.attempt import Attempt as Jump
+from planner.domain.attempt import RunThrough
 from planner.domain.block import Mark, RunUp, Weather
+from planner.domain.facts import Result, RunUpReadings
 from planner.domain.problem import Problem
 from planner.numbers.attempts import Attempt
 from planner.numbers.run_up_card import Logged
 from planner.numbers.run_up_work import Run, StillMark, read_session
-from planner.sheets import Beside, PrintReport, Recorded, print_sheets
+from planner.sheets import Beside, PrintReport, Recorded, print_sheets, recorded_from
 from planner.sheets.build_athlete import revision_view
 from planner.sheets.build_run_up import move_words, run_up_view, shoes
 from tests.sheets import world
@@ -165,3 +168,27 @@ def test_the_fullest_card_fits(tmp_path: Path, paper: str) -> None:
     assert report.complete, report.overflow
     assert len(pdf(report).pages) == 1
     assert "Set 216 days ago" in text_of(pdf(report))
+
+
+def test_what_was_recorded_at_the_pit_reaches_the_card() -> None:
+    when = datetime(2027, 4, 4, 18, tzinfo=UTC)
+    runs = tuple(RunThrough(cm, 0) for cm in (18, 20, 22))
+    bailed = Jump("not measured", hop=520, ended="bailed out in the step")
+    jumps = (*[Jump("mark", 1400, gap=0, hop=540, step=420, jump=440) for _ in range(3)], bailed, bailed)
+    facts = (
+        RunUpReadings(recorded_at=when, athlete=world.S, day=date(2027, 3, 28), event="long jump", runs=runs),
+        RunUpReadings(recorded_at=when, athlete=world.S, day=date(2027, 4, 2), event="long jump", runs=runs),
+        Result(
+            recorded_at=when, athlete=world.J, day=date(2027, 4, 3), event="triple jump", attempts=jumps,
+            cue="hold the step", cue_after=3,
+        ),
+    )  # fmt: skip
+    made = given()
+    found = recorded_from(made.block, facts)
+    card = page(world.S, recorded=found)
+    assert [r.day for r in card.readings] == ["2 Apr", "28 Mar"]
+    assert card.still == "33.40" and "set Fri 2 Apr 2027" in card.still_said, "two sessions agreed on 20 cm"
+    triple = page(world.J, recorded=found)
+    assert "own shares" in " ".join(triple.phases_said)
+    assert triple.phases_said[0].startswith("Cue: Hold the step (before hop 5.40, step 4.20")
+    assert recorded_from(made.block, ()).logged == {}
