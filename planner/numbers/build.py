@@ -11,6 +11,7 @@ from planner.domain.facts import Done
 from planner.domain.plan import Placement, PlacementKey, Plan
 from planner.domain.problem import Problem
 from planner.numbers.case import Case, Shares
+from planner.numbers.due import due_words
 from planner.numbers.errors import NoNumber
 from planner.numbers.jumps import jump_lines
 from planner.numbers.lifts import lift_lines, lighter_lift
@@ -157,6 +158,9 @@ def _amount(p: Placement) -> str:
 
 def _fields(case: Case, base: Lines) -> dict[str, Any]:
     ladder = case.ladder
+    if case.placement.unit.id == "testing":
+        due = due_words(case.athlete, case.marks, case.placement.day)
+        return {"notes": (due,) if due else ()}
     if ladder is None or (case.easy and case.placement.unit.lighter_measure):
         return {}  # a lighter row in a measure of its own is another unit, and the catalogue names it
     return BY_KIND[ladder.kind](case, ladder, base)

@@ -16,6 +16,7 @@ from planner.domain.block import RunUp
 from planner.domain.facts import Fact, OtherLeg, Result, RunUpReadings, StartMark
 from planner.domain.finding import Line
 from planner.ledger import Ledger
+from planner.numbers.answer_load import block_load
 from planner.numbers.recorded import attempts_of, jumped, mark_history, shares_of
 from planner.numbers.run_up_card import run_up_card
 from planner.review.pit_check import pit_complaints
@@ -206,3 +207,11 @@ def test_what_cannot_be_true_is_not_recorded(fact: Fact, said: str) -> None:
 def test_what_can_be_true_is_not_complained_of() -> None:
     assert pit_complaints(GOOD, Line("log"), KNOWN) == []
     assert pit_complaints(runs(1, 4, -12), Line("log"), KNOWN) == []
+
+
+def test_a_whole_block_has_a_row_a_week() -> None:
+    """Two weeks by hand: 1400 and 700; the days of the second are alike, so their spread is nothing."""
+    found = block_load([("week 1", (400, 0, 300, 0, 500, 200, 0)), ("week 2", (100,) * 7)], "Planned load")
+    rows = dict(found.rows)
+    assert rows["week 1"].startswith("1400; mean / spread of the days ") and rows["week 2"] == "700"
+    assert rows["whole block"] == "2100 (effort x minutes)" and "fading mean, 7 days" in rows
