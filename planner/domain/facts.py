@@ -226,6 +226,7 @@ class WeatherFact(Fact):
     rain: Annotated[bool, "outside"] = False
     wind: Annotated[int | None, "outside"] = None  # tenths of a metre per second
     wind_from: Annotated[str, "outside"] = ""
+    air: Annotated[int | None, "outside"] = None  # temperature in the shade, tenths of a degree Celsius
 
 
 @dataclass(frozen=True, kw_only=True)

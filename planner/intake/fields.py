@@ -132,4 +132,5 @@ SHOE = steps({"cm": 10, "mm": 1}, 150, 400, "a shoe's length with its unit, 15 t
 WIND = steps({"m/s": 10}, -300, 300, "a wind in metres per second, such as -1.2", bare="m/s")
 # beside a mark; more is beyond belief
 MARK_WIND = steps({"m/s": 10}, -100, 100, "a wind from -10 to +10 metres per second, such as -1.2", bare="m/s")
+AIR = steps({"°C": 10, "C": 10}, -400, 500, "an air temperature in degrees, such as 6.5", bare="°C")
 HEAT = steps({"°C": 10, "C": 10}, -300, 600, "a WBGT in degrees, such as 26.5", bare="°C")

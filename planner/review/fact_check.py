@@ -272,8 +272,9 @@ def _weather(fact: f.WeatherFact, check: _Check) -> None:
     if fact.slot:
         check.slot(fact.day, fact.slot)
     check.whole("wbgt", fact.wbgt, -300, 600, "tenths of a degree WBGT")
+    check.whole("air", fact.air, -400, 500, "tenths of a degree Celsius")
     check.whole("wind", fact.wind, 0, 500, "tenths of a metre per second")
-    if fact.wbgt is None and fact.wind is None and not fact.rain and not fact.wind_from:
+    if fact.wbgt is None and fact.air is None and fact.wind is None and not fact.rain and not fact.wind_from:
         check.say("weather", "nothing", "a temperature, rain or wind")
 
 

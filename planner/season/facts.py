@@ -257,7 +257,7 @@ def _weather(block: Block, facts: Sequence[Fact]) -> tuple[Weather, ...]:
     found = {(w.day, w.slot): w for w in block.weather}
     for f in facts:
         if isinstance(f, WeatherFact):
-            found[f.day, f.slot] = Weather(f.day, f.slot, f.wbgt, f.rain, f.wind, f.wind_from, line_of(f))
+            found[f.day, f.slot] = Weather(f.day, f.slot, f.wbgt, f.rain, f.wind, f.wind_from, line_of(f), f.air)
     return tuple(found.values())
 
 

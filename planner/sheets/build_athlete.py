@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 from planner.domain.block import Athlete, Competition
 from planner.domain.plan import Outcome
 from planner.domain.problem import AthleteWeek, Problem
 from planner.domain.revision import Revision
-from planner.domain.view import PlanView
+from planner.domain.view import PlanView, Session
 from planner.numbers import TrainBy, train_by
 from planner.sheets import words
 from planner.sheets.build_session import session_view
+from planner.sheets.day_notes import day_note, weather_note
 from planner.sheets.line_words import tests_missing, theme_lines
 from planner.sheets.looks import BY_FAMILY
 from planner.sheets.view_athlete import (
@@ -20,6 +22,7 @@ from planner.sheets.view_athlete import (
     EventView,
     FactView,
     RevisionView,
+    SessionView,
     WeekView,
 )
 
@@ -143,10 +146,18 @@ def _day(athlete: str, day: date, plan: PlanView, by: TrainBy) -> DayView:
         weekday=words.day_of(day),
         date=words.short_date(day),
         events=events,
-        sessions=tuple(
-            session_view(s, cell, plan.problem, by, theme_lines(s, plan, by.facts, by.shares)) for s in sessions
-        ),
+        sessions=tuple(_session(s, cell, plan, by) for s in sessions),
+        note=day_note(plan.problem, athlete, day),
     )
+
+
+def _session(session: Session, cell: str, plan: PlanView, by: TrainBy) -> SessionView:
+    """The session, what heat or cold asks of it beside its warm-up."""
+    view = session_view(session, cell, plan.problem, by, theme_lines(session, plan, by.facts, by.shares))
+    said = weather_note(plan.problem, session)
+    if not said or not view.warm_up:
+        return view
+    return replace(view, warm_up=f"{view.warm_up.rstrip('.')}. {said}")
 
 
 def calendar(athlete: str, day: date, problem: Problem) -> tuple[EventView, ...]:

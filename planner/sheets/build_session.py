@@ -34,7 +34,7 @@ def session_view(
     """
     stops: list[StopView] = []
     before: Placement | None = None
-    for p in session.placements:
+    for p in in_time(session):
         unit = _unit(p, cell, problem, by.of(p))
         if before is not None and _here(p) == _here(before):
             last = stops[-1]
@@ -50,6 +50,13 @@ def session_view(
         stops=tuple(stops),
         theme=theme,
     )
+
+
+def in_time(session: Session) -> tuple[Placement, ...]:
+    """Units as they follow each other by the clock; in day-order where the timetable gives no times."""
+    if any(p.starts is None for p in session.placements):
+        return session.placements
+    return tuple(sorted(session.placements, key=lambda p: p.starts or p.begins))
 
 
 def arrives(session: Session) -> datetime:

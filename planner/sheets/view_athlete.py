@@ -68,6 +68,7 @@ class DayView:
     date: str
     events: tuple[EventView, ...]
     sessions: tuple[SessionView, ...]
+    note: str = ""  # below the date: 'Camp day 3'
 
 
 @dataclass(frozen=True)
