@@ -9,12 +9,12 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import pytest
+from conftest import planned
 
 from planner.domain.revision import Revision
 from planner.sheets import Beside, print_sheets
 from planner.sheets.build_measuring import at_pits
 from planner.solve.timetable import timetable
-from tests.examples.conftest import planned
 
 EXAMPLES = ("easter-block", "juniors", "indoor-to-outdoor", "heat-camp", "club-camp")
 MADE = Revision(1, datetime(2027, 1, 4, 9, tzinfo=ZoneInfo("UTC")), "built")
