@@ -150,6 +150,15 @@ def _result(fact: f.Result, check: _Check) -> None:
         if a.outcome != "mark" and a.value is not None:
             check.say("attempts", f"attempt {i}: a {a.outcome} with a mark", "one of the two")
         check.whole("attempts", a.wind, -150, 150, f"attempt {i}: wind in tenths of a metre per second")
+    for o in check.active:
+        if isinstance(o, f.Result) and _same_result(o, fact):
+            found = f"the same result of {fact.athlete} a second time (fact {o.id})"
+            check.say("attempts", found, "each result once", "the file was read before")
+
+
+def _same_result(a: f.Result, b: f.Result) -> bool:
+    same = (a.athlete, a.day, a.event, a.competition) == (b.athlete, b.day, b.event, b.competition)
+    return same and a.attempts == b.attempts
 
 
 @_judge.register
