@@ -40,6 +40,12 @@ class NothingPlanned(Told):
     """The block has no plan yet."""
 
 
+class Interrupted(Told):
+    """Somebody pressed Ctrl-C; the sentence says what is kept."""
+
+    exit_code = 130
+
+
 class MustBroken(Told):
     """The reviewed plan breaks a must: it is shown, and neither recorded nor printed."""
 
@@ -181,9 +187,21 @@ def record(
 def publish(
     file: Path, ledger: Ledger, result: Result, settings: Settings, names: tuple[str, ...] = ()
 ) -> Result:
-    """The sheets of a recorded plan; a draft until it is handed out."""
+    """The sheets of a recorded plan; a draft until it is handed out. Interrupted says what is kept."""
+    try:
+        return _printed(file, ledger, result, settings, names)
+    except KeyboardInterrupt:
+        kept = f"revision {result.revision.number} is recorded, its sheets are not all printed"
+        raise Interrupted(f"Interrupted: {kept}.\nMaybe run 'planner print {file}'.") from None
+
+
+def _printed(
+    file: Path, ledger: Ledger, result: Result, settings: Settings, names: tuple[str, ...]
+) -> Result:
     from planner.sheets import print_sheets
 
+    # Ctrl-C during the search ended the search: the plan it kept is printed. One pressed from now on ends this.
+    stop = settings.stop if settings.stop is not None and not settings.stop() else None
     report = print_sheets(
         result.outcome,
         result.problem,
@@ -194,6 +212,7 @@ def publish(
         draft=result.revision.status == "draft",
         page_revisions=page_revisions(ledger, result.problem),
         remarks=result.outcome.remarks,
+        stop=stop,
     )
     if result.revision.inputs_hash not in ("", inputs_hash(result.problem.block)):
         stale = f"{file.name} has changed since revision {result.revision.number} was planned from it"

@@ -104,6 +104,9 @@ def replan(file: Path, settings: Settings) -> Replanned:
         moved = moved_before(ledger, stored, problem)
         who = who_may_change(problem, stand, news)
         asked, outcome = least_change(problem, stand, stored, who, moved, settings)
+        if settings.stop is not None and settings.stop():  # cut short, it could move more than it must
+            kept = f"nothing new is recorded, revision {stored.revision.number} stands"
+            raise flow.Interrupted(f"Interrupted: {kept}.\nMaybe run 'planner replan {file}' again.")
         if outcome.musts_broken:
             from planner.review import sentence
 

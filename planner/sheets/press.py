@@ -5,7 +5,7 @@ from __future__ import annotations
 import contextlib
 import os
 import tempfile
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -39,6 +39,7 @@ def print_sheets(  # noqa: PLR0913  # each is a choice of the coach; all but fou
     page_revisions: Mapping[str, Revision] | None = None,
     remarks: tuple[str, ...] = (),
     processes: int | None = None,
+    stop: Callable[[], bool] | None = None,
 ) -> PrintReport:
     """Write the squad board (wall and coach's own copy) and one document per athlete, as HTML and PDF.
 
@@ -48,6 +49,7 @@ def print_sheets(  # noqa: PLR0913  # each is a choice of the coach; all but fou
     stays the same bytes. `remarks` are 'cannot be had, because' lines for the coach's own copy.
     `processes` (default: two for many sheets on two cores or more) changes no byte. Nothing is raised for
     a missing library, a full disk or text that does not fit: the report says it and `complete` is False.
+    So it does for the sheets that were not drawn when `stop`, asked between two sheets, said so.
     """
     run = _Run(folder)
     if paper not in BOARDS:
@@ -76,8 +78,11 @@ def print_sheets(  # noqa: PLR0913  # each is a choice of the coach; all but fou
             page = PAGES[PAGE_FOR[paper]]
             view = athlete_view(problem.block.athlete(name), outcome, problem, said)
             sheets.append(Sheet(name, f"athlete-{stems[name]}-{page.name}", page, view))
-    for sheet, drawn in zip(sheets, draw_all(sheets, processes), strict=True):
-        run.keep(sheet, drawn)
+    for sheet, drawn in zip(sheets, draw_all(sheets, processes, stop), strict=True):
+        if drawn is None:
+            run.fail(sheet.name, "interrupted before it was drawn. Maybe print it with 'planner print'.")
+        else:
+            run.keep(sheet, drawn)
     return run.report()
 
 
@@ -139,16 +144,19 @@ class _Run:
 
     def write(self, sheet: str, path: Path, content: bytes) -> None:
         """The whole file or none of it."""
-        scratch = ""
+        scratch: Path | None = None
         try:
-            handle, scratch = tempfile.mkstemp(dir=self.folder, prefix=".planner-", suffix=path.suffix)
+            handle, name = tempfile.mkstemp(dir=self.folder, prefix=".planner-", suffix=path.suffix)
+            scratch = Path(name)
             with os.fdopen(handle, "wb") as file:
                 file.write(content)
-            Path(scratch).chmod(0o644)
+            scratch.chmod(0o644)
             os.replace(scratch, path)
         except OSError as error:
-            with contextlib.suppress(OSError):
-                Path(scratch).unlink()
             self.fail(sheet, f"could not be written ({error.strerror or error}). Maybe free some space.", path)
             return
+        finally:
+            if scratch is not None:
+                with contextlib.suppress(OSError):  # gone already when it took its place
+                    scratch.unlink()
         self.written.append(path)
