@@ -28,7 +28,7 @@ def main() -> None:
         from planner.cli.app import app
 
         code = app(args=sys.argv[1:] or ["--help"], standalone_mode=False)
-        if heard and code == INTERRUPTED:  # typer makes this code of Ctrl-C, and says nothing
+        if code == INTERRUPTED:  # typer makes this code of Ctrl-C, and says nothing
             raise KeyboardInterrupt
         sys.exit(code if isinstance(code, int) else 0)
     except KeyboardInterrupt:

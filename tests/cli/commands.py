@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import os
+import signal
 import subprocess
 import sys
 from contextlib import redirect_stderr, redirect_stdout
@@ -49,10 +50,13 @@ def here(*words: object) -> Ran:
     from planner.cli import main
 
     out, err, code = io.StringIO(), io.StringIO(), 0
+    before = signal.getsignal(signal.SIGINT)
     with pytest.MonkeyPatch.context() as patch, redirect_stdout(out), redirect_stderr(err):
         patch.setattr(sys, "argv", ["planner", *map(str, words)])
         try:
             main()
         except SystemExit as ended:
             code = ended.code if isinstance(ended.code, int) else 1
+        finally:
+            signal.signal(signal.SIGINT, before)
     return Ran(code, out.getvalue(), err.getvalue())
