@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 from planner import flow
 from planner.domain.block import Block, RuleSetting
 from planner.domain.errors import Told
-from planner.domain.facts import Fact
+from planner.domain.facts import Fact, people_of
 from planner.domain.finding import Line
 from planner.domain.plan import Outcome, Placement, Plan
 from planner.domain.problem import Problem
@@ -92,6 +92,7 @@ def replan(file: Path, settings: Settings) -> Replanned:
     Whoever nothing happened to keeps every session, as long as a plan exists that leaves them alone.
     """
     from planner.ledger import Ledger
+    from planner.numbers.recorded import moves_numbers
     from planner.review.changes import changes, reasons, unchanged
     from planner.sheets import BOARD
 
@@ -118,7 +119,9 @@ def replan(file: Path, settings: Settings) -> Replanned:
             return Replanned(Result(asked, stored.outcome, stored.revision, unchanged=True), (), left)
         reason = f"re-planned, {len(news)} new {'fact' if len(news) == 1 else 'facts'}"
         result = flow.record(ledger, stored, asked, outcome, settings, reason=reason)
-        names = tuple(dict.fromkeys(c.athlete for c in found if c.athlete in asked.athletes))
+        moved_numbers = (who for f in news if moves_numbers(f) for who in people_of(f))
+        told = (*(c.athlete for c in found), *moved_numbers)
+        names = tuple(dict.fromkeys(who for who in told if who in asked.athletes))
         result = flow.publish(file, ledger, result, settings, (BOARD, *names))
         if result.report is not None:
             result = with_notice(file, result, found, left, reasons(news), settings)
@@ -155,8 +158,8 @@ def who_may_change(problem: Problem, stand: Stand, news: Sequence[Fact]) -> Iter
     from planner.review import review
     from planner.season.replan import named_by
 
-    offered = {_where(p) for p in problem.candidates}
-    lost = {p.athlete for p in stand.to_come if _where(p) not in offered}
+    offered = {_where(p, problem) for p in problem.candidates}
+    lost = {p.athlete for p in stand.to_come if _where(p, problem) not in offered}
     as_held = replace(problem, kept=stand.settled, handed_out=())
     broken: set[str] = set()
     for finding in review(Plan.of(stand.to_come), as_held).musts_broken:
@@ -172,9 +175,12 @@ def who_may_change(problem: Problem, stand: Stand, news: Sequence[Fact]) -> Iter
         yield everybody
 
 
-def _where(p: Placement) -> tuple[object, ...]:
-    """What an athlete holds of a unit: day, slot, when and where; the amount may be either."""
-    return (p.athlete, p.day, p.slot, p.unit.id, p.begins, p.venue, p.place)
+def _where(p: Placement, problem: Problem) -> tuple[object, ...]:
+    """What an athlete holds of a unit: day, slot, when and where; the amount may be either.
+
+    Places of a kind are alike: the timetable may have sent somebody to the second pit.
+    """
+    return (p.athlete, p.day, p.slot, p.unit.id, p.begins, p.venue, problem.kind_of_place(p))
 
 
 def least_change(  # what is known of a week
@@ -187,8 +193,8 @@ def least_change(  # what is known of a week
 ) -> tuple[Problem, Outcome]:
     """Solve with every change of what was handed out dearer than any target; then review as usual."""
     from planner.review import review
-    from planner.season.replan import problem_for_replan
-    from planner.solve import Impossible, assign_coaches, verify
+    from planner.season.replan import as_handed_out, problem_for_replan
+    from planner.solve import Impossible, verify
 
     clock = settings.now(problem.block.time_zone).replace(tzinfo=None)
     failed: Impossible | None = None
@@ -204,7 +210,9 @@ def least_change(  # what is known of a week
             failed = error
             continue
         verify(plan, weighed)
-        return asked, review(assign_coaches(plan, asked), asked)
+        timed, clashes = flow.with_times(plan, asked)
+        outcome = review(as_handed_out(timed, asked), asked)
+        return asked, replace(outcome, remarks=clashes)
     assert failed is not None
     raise failed
 

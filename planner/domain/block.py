@@ -297,6 +297,7 @@ class Weather:
     wind: int | None = None  # tenths of a metre per second
     wind_from: str = ""
     line: Line = NOWHERE
+    air: int | None = None  # temperature in the shade, tenths of a degree Celsius
 
 
 @dataclass(frozen=True)

@@ -12,6 +12,7 @@ from pathlib import Path
 from planner.domain.plan import Outcome
 from planner.domain.problem import Problem
 from planner.domain.revision import Revision
+from planner.numbers import TrainBy, train_by
 from planner.review.changes import Change
 from planner.sheets.build_athlete import athlete_view, revision_view
 from planner.sheets.build_board import board_view
@@ -40,6 +41,7 @@ def print_sheets(  # noqa: PLR0913  # each is a choice of the coach; all but fou
     remarks: tuple[str, ...] = (),
     processes: int | None = None,
     stop: Callable[[], bool] | None = None,
+    by: TrainBy | None = None,
 ) -> PrintReport:
     """Write the squad board (wall and coach's own copy) and one document per athlete, as HTML and PDF.
 
@@ -47,6 +49,7 @@ def print_sheets(  # noqa: PLR0913  # each is a choice of the coach; all but fou
     'squad board' ('board' will do); empty means all. `page_revisions` gives, by athlete or 'squad board',
     the revision at which that sheet's content last changed (default `revision`), so an untouched sheet
     stays the same bytes. `remarks` are 'cannot be had, because' lines for the coach's own copy.
+    `by` holds the numbers to train by (default: from the plan and the marks alone).
     `processes` (default: two for many sheets on two cores or more) changes no byte. Nothing is raised for
     a missing library, a full disk or text that does not fit: the report says it and `complete` is False.
     So it does for the sheets that were not drawn when `stop`, asked between two sheets, said so.
@@ -67,6 +70,7 @@ def print_sheets(  # noqa: PLR0913  # each is a choice of the coach; all but fou
     if not wanted or not run.ready():
         return run.report()
     stems = file_stems(problem.athletes)
+    by = by or train_by(outcome.plan, problem)
     sheets: list[Sheet] = []
     for name in wanted:
         said = revision_view((page_revisions or {}).get(name, revision), draft)
@@ -76,7 +80,7 @@ def print_sheets(  # noqa: PLR0913  # each is a choice of the coach; all but fou
                 sheets.append(Sheet(title, f"{stem}-{paper}", BOARDS[paper], board))
         else:
             page = PAGES[PAGE_FOR[paper]]
-            view = athlete_view(problem.block.athlete(name), outcome, problem, said)
+            view = athlete_view(problem.block.athlete(name), outcome, problem, said, by)
             sheets.append(Sheet(name, f"athlete-{stems[name]}-{page.name}", page, view))
     for sheet, drawn in zip(sheets, draw_all(sheets, processes, stop), strict=True):
         if drawn is None:

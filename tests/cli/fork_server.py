@@ -20,8 +20,9 @@ from typing import Any
 def warm() -> None:
     """Load what commands load, so that a child begins at once."""
     from planner.rules import book
+    from planner.solve.search import solve
 
-    assert solve and book()
+    assert book() and solve
 
 
 def traced(counter: int, doomed: int) -> None:
