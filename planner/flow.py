@@ -28,7 +28,7 @@ from planner.domain.revision import Revision
 if TYPE_CHECKING:  # the heavy packages are imported where they are used: `check` and --help stay quick
     from planner.ledger import Ledger, StoredPlan
     from planner.season.replan import Stand
-    from planner.sheets import PrintReport
+    from planner.sheets import Beside, PrintReport
     from planner.solve import Progress
 
 
@@ -146,7 +146,7 @@ def make(problem: Problem, settings: Settings) -> Outcome:
 
 def solved(problem: Problem, settings: Settings, of_parts: int) -> Plan:
     """The solver's plan of one part of a block, every slot of which can be held as far as that is possible."""
-    from planner.solve import solve, solve_with_timetable
+    from planner.solve import coached, solve, solve_with_timetable
 
     def once(asked: Problem) -> Plan:
         return solve(
@@ -159,7 +159,8 @@ def solved(problem: Problem, settings: Settings, of_parts: int) -> Plan:
             stop=settings.stop,
         )
 
-    return solve_with_timetable(problem, once, stop=settings.stop)[0]
+    plan, tables, _ = solve_with_timetable(problem, once, stop=settings.stop)
+    return coached(plan, tables)
 
 
 def with_times(plan: Plan, problem: Problem) -> tuple[Plan, tuple[str, ...]]:
@@ -201,21 +202,28 @@ def record(
 
 
 def publish(
-    file: Path, ledger: Ledger, result: Result, settings: Settings, names: tuple[str, ...] = ()
+    file: Path,
+    ledger: Ledger,
+    result: Result,
+    settings: Settings,
+    names: tuple[str, ...] = (),
+    *,
+    slots_too: bool = False,
 ) -> Result:
     """The sheets of a recorded plan with its numbers to train by; a draft until it is handed out.
 
+    With `slots_too` the whole set holds the sheets of the coming slots as well.
     Interrupted says what is kept.
     """
     try:
-        return _printed(file, ledger, result, settings, names)
+        return _printed(file, ledger, result, settings, names, slots_too=slots_too)
     except KeyboardInterrupt:
         kept = f"revision {result.revision.number} is recorded, its sheets are not all printed"
         raise Interrupted(f"Interrupted: {kept}.\nMaybe run 'planner print {file}'.") from None
 
 
 def _printed(
-    file: Path, ledger: Ledger, result: Result, settings: Settings, names: tuple[str, ...]
+    file: Path, ledger: Ledger, result: Result, settings: Settings, names: tuple[str, ...], *, slots_too: bool
 ) -> Result:
     from planner.numbers import train_by
     from planner.sheets import print_sheets
@@ -234,12 +242,36 @@ def _printed(
         page_revisions=page_revisions(ledger, result.problem),
         remarks=result.outcome.remarks,
         stop=stop,
+        beside=beside(file, ledger, result, settings, names, slots_too=slots_too),
         by=by,
     )
     if result.revision.inputs_hash not in ("", inputs_hash(result.problem.block)):
         stale = f"{file.name} has changed since revision {result.revision.number} was planned from it"
         report = replace(report, warnings=(*report.warnings, f"{stale}. Maybe build or re-plan it first."))
     return replace(result, report=report)
+
+
+def beside(
+    file: Path, ledger: Ledger, result: Result, settings: Settings, names: tuple[str, ...], *, slots_too: bool
+) -> Beside:
+    """What single sheets need beside the plan: today, what was recorded, the timetables of the slots asked for."""
+    from planner.domain.facts import in_force
+    from planner.intake import read_block
+    from planner.season.facts import apply_facts
+    from planner.sheets import CARDS, KINDS, Beside, recorded_from, select
+    from planner.solve.timetable import timetable
+
+    problem, plan = result.problem, result.outcome.plan
+    now = settings.now(problem.block.time_zone)
+    facts = in_force(ledger.facts())
+    block = apply_facts(read_block(file), facts, now) if facts else problem.block
+    whole_set = KINDS if slots_too else CARDS
+    slots = select(names, problem, whole_set, now.date()).slots_of(plan)
+    some = replace(plan, placements=tuple(p for p in plan.placements if (p.day, p.slot) in slots))
+    tables, clashes = timetable(some, problem) if slots else ({}, ())
+    return Beside(
+        now.date(), block, tables, {(c.day, c.slot): c for c in clashes}, recorded_from(block, facts), whole_set
+    )
 
 
 def hand_out(file: Path, settings: Settings, until: date | None = None) -> Result:
@@ -250,7 +282,7 @@ def hand_out(file: Path, settings: Settings, until: date | None = None) -> Resul
     with Ledger.open(file, create=False) as ledger:
         ledger.hand_out(stored.revision.number, settings.now(problem.block.time_zone), until)
         given = ledger.revision(stored.revision.number, problem.units)
-        return publish(file, ledger, Result(problem, given.outcome, given.revision), settings)
+        return publish(file, ledger, Result(problem, given.outcome, given.revision), settings, slots_too=True)
 
 
 def print_again(file: Path, settings: Settings, names: tuple[str, ...] = ()) -> Result:
@@ -259,7 +291,8 @@ def print_again(file: Path, settings: Settings, names: tuple[str, ...] = ()) -> 
 
     problem, stored = planned(file)
     with Ledger.open(file, create=False) as ledger:
-        return publish(file, ledger, Result(problem, stored.outcome, stored.revision), settings, names)
+        result = Result(problem, stored.outcome, stored.revision)
+        return publish(file, ledger, result, settings, names, slots_too=True)
 
 
 def planned(file: Path) -> tuple[Problem, StoredPlan]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 from itertools import zip_longest
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -27,6 +27,7 @@ if TYPE_CHECKING:
     from planner.ledger import Ledger, StoredPlan
     from planner.review.changes import Change
     from planner.season.replan import Stand
+    from planner.sheets import PrintReport
 
 KEEP = "keep_handed_out"
 ABOVE_ALL = 1_000_000  # points a step: no gain on any target buys a change of what was handed out
@@ -94,7 +95,7 @@ def replan(file: Path, settings: Settings) -> Replanned:
     from planner.ledger import Ledger
     from planner.numbers.recorded import moves_numbers
     from planner.review.changes import changes, reasons, unchanged
-    from planner.sheets import BOARD
+    from planner.sheets import BOARD, OF_A_SLOT
 
     before, stored = flow.planned(file)
     now = settings.now(before.block.time_zone)
@@ -123,6 +124,10 @@ def replan(file: Path, settings: Settings) -> Replanned:
         told = (*(c.athlete for c in found), *moved_numbers)
         names = tuple(dict.fromkeys(who for who in told if who in asked.athletes))
         result = flow.publish(file, ledger, result, settings, (BOARD, *names))
+        soon = changed_days(stand.to_come, after, now.date())
+        if soon:  # the coach's pages of these days are old now
+            again = flow.publish(file, ledger, result, settings, (*OF_A_SLOT, *(str(day) for day in soon)))
+            result = replace(result, report=both(result.report, again.report))
         if result.report is not None:
             result = with_notice(file, result, found, left, reasons(news), settings)
     return Replanned(result, found, left)
@@ -137,20 +142,35 @@ def with_notice(  # what the notice says
     settings: Settings,
 ) -> Result:
     """The change notice beside the new sheets."""
-    from planner.sheets import PrintReport, print_notice
+    from planner.sheets import print_notice
 
     folder = settings.sheets or file.parent / "sheets"
     paper = settings.paper or result.problem.block.paper
     more = print_notice(found, left, why, result.problem, result.revision, folder, paper=paper)
-    had = result.report
-    assert had is not None
-    whole = PrintReport(
+    return replace(result, report=both(result.report, more))
+
+
+def both(had: PrintReport | None, more: PrintReport | None) -> PrintReport | None:
+    """Two reports of printing as one; what both warn of is said once."""
+    from planner.sheets import PrintReport
+
+    if had is None or more is None:
+        return had or more
+    return PrintReport(
         (*had.written, *more.written),
         (*had.not_written, *more.not_written),
         (*had.overflow, *more.overflow),
-        (*had.warnings, *more.warnings),
+        tuple(dict.fromkeys((*had.warnings, *more.warnings))),
     )
-    return replace(result, report=whole)
+
+
+def changed_days(was: Sequence[Placement], now: Sequence[Placement], today: date) -> list[date]:
+    """Days of the coming week on which anything is placed or timed otherwise than before."""
+    from planner.sheets import AHEAD_DAYS
+
+    timed = [{(p.key, p.starts, p.place) for p in placements} for placements in (was, now)]
+    days = {key[1] for key, _, _ in timed[0] ^ timed[1]}
+    return sorted(d for d in days if today <= d < today + timedelta(days=AHEAD_DAYS))
 
 
 def who_may_change(problem: Problem, stand: Stand, news: Sequence[Fact]) -> Iterator[frozenset[str]]:

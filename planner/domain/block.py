@@ -175,6 +175,7 @@ class Competition:
     events: tuple[str, ...] = ()
     importance: str = "train-through"
     line: Line = NOWHERE
+    start: time | None = None  # clock time of the athlete's first event on the first day, when it is known
 
 
 @dataclass(frozen=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import date, datetime
+from datetime import date, datetime, time
 from typing import Annotated
 
 from planner.domain.units import Level, Side
@@ -96,6 +96,7 @@ class CompetitionRow(RowModel):
     importance: Annotated[str | None, f.one_of(f.IMPORTANCES, "an importance")] = col(
         "main, supporting or train-through (train-through)"
     )
+    start: Annotated[time | None, f.CLOCK] = col("clock time of the first event, for the day's card: 14:00")
 
 
 class LimitRow(RowModel):

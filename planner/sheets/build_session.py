@@ -73,9 +73,7 @@ def _here(p: Placement) -> tuple[object, ...]:
     return (p.begins, p.venue, p.place, p.coach, p.partners)
 
 
-def _stop(
-    p: Placement, before: Placement | None, comes: datetime, unit: UnitView, problem: Problem
-) -> StopView:
+def _stop(p: Placement, before: Placement | None, comes: datetime, unit: UnitView, problem: Problem) -> StopView:
     """Time, place, coach and partners, as far as they differ from the unit before."""
     time, place = words.clock(comes), place_words(p, problem)
     coach = words.clean(p.coach)
@@ -166,7 +164,7 @@ def _unit(p: Placement, cell: str, problem: Problem, lines: Lines) -> UnitView:
         recovery=_plain(lines.recovery),
         shoes="" if lines.shoes == ANY_SHOES else _plain(lines.shoes),
         stop=_plain(lines.stop),
-        lighter="" if easy else _lighter(p, problem) + lightened(lines),
+        lighter="" if easy else lighter_words(p, problem) + lightened(lines),
         bar_mm=min(round(p.dose.load / PAGE_BAR_LOAD_PER_MM, 1), PAGE_BAR_MOST_MM),
         fixed=p.fixed,
     )
@@ -193,7 +191,7 @@ def _plain(text: str) -> str:
     return words.unbroken(words.clean(text).rstrip("."))
 
 
-def _lighter(p: Placement, problem: Problem) -> str:
+def lighter_words(p: Placement, problem: Problem) -> str:
     """The lighter line with the amount that is counted for it, when the season resolved one."""
     week = problem.week_of(p.athlete, p.day)
     doses = week.doses.get(p.unit.id) if week else None

@@ -21,8 +21,9 @@ from planner.sheets.drawing import Drawn, Sheet, draw, draw_all
 from planner.sheets.filenames import file_stems
 from planner.sheets.paper import BOARDS, PAGE_FOR, PAGES
 from planner.sheets.report import NotWritten, Overflow, PrintReport
+from planner.sheets.selection import BOARD, select
+from planner.sheets.singles import Beside, Source, single_sheets
 
-BOARD = "squad board"
 OWN_BOARD = "squad board, coach's own copy"
 BOARD_STEM = "squad-board"
 OWN_STEM = "squad-board-coachs-own-copy"
@@ -41,12 +42,14 @@ def print_sheets(  # noqa: PLR0913  # each is a choice of the coach; all but fou
     remarks: tuple[str, ...] = (),
     processes: int | None = None,
     stop: Callable[[], bool] | None = None,
+    beside: Beside | None = None,
     by: TrainBy | None = None,
 ) -> PrintReport:
     """Write the squad board (wall and coach's own copy) and one document per athlete, as HTML and PDF.
 
-    `paper` is A4, Letter or A3 (boards on A3, athlete pages on A4). `names` picks athletes or
-    'squad board' ('board' will do); empty means all. `page_revisions` gives, by athlete or 'squad board',
+    `paper` is A4, Letter or A3 (boards on A3, all others on A4). `names` picks athletes, 'squad board' ('board'
+    will do) or single sheets by kind, athlete, day and slot; empty means all. Single sheets need `beside`.
+    `page_revisions` gives, by athlete or 'squad board',
     the revision at which that sheet's content last changed (default `revision`), so an untouched sheet
     stays the same bytes. `remarks` are 'cannot be had, because' lines for the coach's own copy.
     `by` holds the numbers to train by (default: from the plan and the marks alone).
@@ -58,16 +61,14 @@ def print_sheets(  # noqa: PLR0913  # each is a choice of the coach; all but fou
     if paper not in BOARDS:
         run.fail("sheets", f"paper '{paper}' is not known; needed is one of {', '.join(sorted(BOARDS))}.")
         return run.report()
-    known = (BOARD, *problem.athletes)
-    names = tuple(BOARD if n == "board" and n not in known else n for n in names)
-    for name in names:
-        if name not in known:
-            run.fail(name, f"there is no sheet of this name. Maybe one of: {', '.join(known)}.")
-    wanted = [n for n in known if not names or n in names]
+    asked = select(names, problem, *((beside.whole_set, beside.today) if beside else ((),)))
+    for name, why in asked.wrong:
+        run.fail(name, why)
+    wanted = list(asked.pages)
     for name in [n for n in wanted if n != BOARD and not problem.weeks.get(n)]:
         run.fail(name, "there is no week of this athlete in the block.")
         wanted.remove(name)
-    if not wanted or not run.ready():
+    if not (wanted or asked.kinds) or not run.ready():
         return run.report()
     stems = file_stems(problem.athletes)
     by = by or train_by(outcome.plan, problem)
@@ -82,11 +83,13 @@ def print_sheets(  # noqa: PLR0913  # each is a choice of the coach; all but fou
             page = PAGES[PAGE_FOR[paper]]
             view = athlete_view(problem.block.athlete(name), outcome, problem, said, by)
             sheets.append(Sheet(name, f"athlete-{stems[name]}-{page.name}", page, view))
+    if beside:
+        source = Source(outcome, by.problem, by.lines, revision_view(revision, draft))
+        for found in single_sheets(asked, source, beside, paper):
+            sheets += [found] if isinstance(found, Sheet) else []
+            run.failed += [found] if isinstance(found, NotWritten) else []
     for sheet, drawn in zip(sheets, draw_all(sheets, processes, stop), strict=True):
-        if drawn is None:
-            run.fail(sheet.name, "interrupted before it was drawn. Maybe print it with 'planner print'.")
-        else:
-            run.keep(sheet, drawn)
+        run.keep(sheet, drawn)
     return run.report()
 
 
@@ -136,8 +139,11 @@ class _Run:
             return False
         return True
 
-    def keep(self, sheet: Sheet, drawn: Drawn) -> None:
+    def keep(self, sheet: Sheet, drawn: Drawn | None) -> None:
         """Write one sheet as HTML and, when it was drawn, as PDF; say what went wrong with it."""
+        if drawn is None:
+            self.fail(sheet.name, "interrupted before it was drawn. Maybe print it with 'planner print'.")
+            return
         if drawn.missing and drawn.missing not in [f.reason for f in self.failed]:
             self.fail("PDF sheets", drawn.missing)
         self.overflow += [Overflow(sheet.name, s.page, s.cell, s.text, s.beyond_mm) for s in drawn.spills]
