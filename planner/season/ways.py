@@ -34,6 +34,7 @@ def ways_for(problem: Problem, given: Given, now: datetime) -> tuple[Placement, 
     for p in problem.candidates:
         by_day.setdefault((p.athlete, p.day), []).append(p)
     busy = _busy(given.held)
+    held = {h.key: h for h in given.open}
     found: dict[PlacementKey, Placement] = {}
     for h in (*given.open, *given.missed):
         ways = [] if h in given.missed else _here(problem, h, by_day.get((h.athlete, h.day), []))
@@ -43,7 +44,8 @@ def ways_for(problem: Problem, given: Given, now: datetime) -> tuple[Placement, 
             ways = [p for p in ways if p.key != h.key]
         for p in ways:
             if p.begins >= now:
-                found[p.key] = _as_given(h, p, found.get(p.key))
+                own = _as_given(h, p, found.get(p.key))
+                found[p.key] = _at_its_time(own, held.get(p.key), problem)
     return tuple(found[k] for k in sorted(found))
 
 
@@ -54,6 +56,13 @@ def _as_given(h: Placement, p: Placement, other: Placement | None) -> Placement:
     if p.dose.word == h.dose.word and p.dose.measure == h.dose.measure and p.dose.amount > h.dose.amount:
         p = replace(p, dose=h.dose)
     return replace(p, importance=h.importance)
+
+
+def _at_its_time(p: Placement, held: Placement | None, problem: Problem) -> Placement:
+    """What stays as it was handed out keeps its start and its place, as long as that is open."""
+    if held is None or problem.kind_of_place(held) != problem.kind_of_place(p):
+        return p
+    return replace(p, starts=held.starts, place=held.place, coach=held.coach, partners=held.partners)
 
 
 def _here(problem: Problem, h: Placement, on_day: Sequence[Placement]) -> list[Placement]:
