@@ -87,13 +87,14 @@ def replan(file: Path, settings: Settings) -> Replanned:
         news = tuple(f for f in facts if f.recorded_at > stored.revision.made_at)
         moved = moved_before(ledger, stored, problem)
         who = who_may_change(problem, stand, news)
-        asked, outcome = least_change(problem, stand, stored, who, moved, settings)
+        known = Known(before, problem, stand, stored, moved, facts)
+        asked, outcome = least_change(known, who, settings)
         if outcome.musts_broken:
             from planner.review import sentence
 
             raise MustBroken("\n".join(sentence(f) for f in outcome.musts_broken))
         after = [p for p in outcome.plan.placements if p.key not in {q.key for q in stand.settled}]
-        found = changes(stand.to_come, after)
+        found = changes([*stand.to_come, *moved_later(stand, after)], after)
         left = unchanged(stand.to_come, found)
         if not found and not news:
             return Replanned(Result(asked, stored.outcome, stored.revision, unchanged=True), (), left)
@@ -131,6 +132,28 @@ def with_notice(  # what the notice says
     return replace(result, report=whole)
 
 
+def moved_later(stand: Stand, after: Sequence[Placement]) -> list[Placement]:
+    """What was missed and has found another day; what was missed and let go is no change any more."""
+    held = {p.key for p in stand.to_come}
+    new = {(p.athlete, p.unit.id) for p in after if p.key not in held}
+    return [p for p in stand.missed if (p.athlete, p.unit.id) in new]
+
+
+@dataclass(frozen=True)
+class Known:
+    """What is known of a week: the block as it was planned and as it is now, and the plan that is held.
+
+    `moved` are key units (athlete, unit, day) that were moved once already.
+    """
+
+    before: Problem
+    problem: Problem
+    stand: Stand
+    stored: StoredPlan
+    moved: frozenset[tuple[str, str, date]]
+    facts: tuple[Fact, ...]
+
+
 def who_may_change(problem: Problem, stand: Stand, news: Sequence[Fact]) -> Iterator[frozenset[str]]:
     """Whose sessions may change: first those whom something touches, and only if that is not enough, all."""
     from planner.review import review
@@ -158,25 +181,21 @@ def _where(p: Placement) -> tuple[object, ...]:
     return (p.athlete, p.day, p.slot, p.unit.id, p.begins, p.venue, p.place)
 
 
-def least_change(  # what is known of a week
-    problem: Problem,
-    stand: Stand,
-    stored: StoredPlan,
-    who: Iterator[frozenset[str]],
-    moved: frozenset[tuple[str, str, date]],
-    settings: Settings,
-) -> tuple[Problem, Outcome]:
+def least_change(known: Known, who: Iterator[frozenset[str]], settings: Settings) -> tuple[Problem, Outcome]:
     """Solve with every change of what was handed out dearer than any target; then review as usual."""
     from planner.review import review
-    from planner.season.replan import problem_for_replan
+    from planner.season.replan import Asked, lighter_after_more, problem_for_replan
     from planner.solve import Impossible, assign_coaches, verify
 
+    problem, stored = known.problem, known.stored
     clock = settings.now(problem.block.time_zone).replace(tzinfo=None)
+    lighter = lighter_after_more(known.facts, known.stand, stored.placements, problem)
+    touched: frozenset[str] | None = None
     failed: Impossible | None = None
-    for touched in who:
-        asked = problem_for_replan(
-            problem, stand, stored.placements, touched, clock, moved_before=moved
-        )
+    for opened in who:
+        touched = opened if touched is None else touched
+        ask = Asked(touched, opened, clock, known.moved, lighter)
+        asked = problem_for_replan(problem, known.stand, stored.placements, ask, known.before)
         dear = RuleSetting(KEEP, "weight", ABOVE_ALL)
         weighed = replace(asked, block=replace(asked.block, settings=(*asked.block.settings, dear)))
         try:

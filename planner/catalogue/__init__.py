@@ -38,6 +38,7 @@ from planner.catalogue._limits import (
     return_stages,
     return_test,
     return_to_speed,
+    substitutes,
     substitution,
 )
 from planner.catalogue._main_units import main_units
@@ -83,7 +84,7 @@ __all__ = [
     "hours_to_neural_2_after_combined_events", "hurdle_spacing", "importance", "key_families",
     "ladder_rules", "ladders", "last_date_floor", "limit_regions", "load_on", "loading_pattern",
     "loading_patterns", "main_units", "needs_to_advance", "own_unit", "phases", "return_stage",
-    "return_stages", "return_test", "return_to_speed", "run_up_steps", "season_shape", "substitution",
-    "taper", "technical_families", "unit", "units", "units_from", "weekly_caps", "weekly_counts",
+    "return_stages", "return_test", "return_to_speed", "run_up_steps", "season_shape", "substitutes",
+    "substitution", "taper", "technical_families", "unit", "units", "units_from", "weekly_caps", "weekly_counts",
     "weekly_counts_for", "weekly_volumes",
 ]  # fmt: skip

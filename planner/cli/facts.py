@@ -6,6 +6,7 @@ import dataclasses
 import difflib
 import types
 import typing
+from collections.abc import Mapping
 from datetime import date, datetime
 from typing import Any, get_args, get_origin
 
@@ -33,7 +34,7 @@ def columns(kind: type[Fact]) -> dict[str, tuple[Any, bool]]:
     hints = typing.get_type_hints(kind)
     found = {}
     for f in dataclasses.fields(kind):
-        if f.name not in HIDDEN and f.name != "counters":
+        if f.name not in HIDDEN:
             needed = f.default is dataclasses.MISSING and f.default_factory is dataclasses.MISSING
             found[f.name] = (_plain(hints[f.name]), needed)
     return found
@@ -85,6 +86,8 @@ def _plain(hint: Any) -> Any:
 def _example(wanted: Any) -> str:
     if get_origin(wanted) is typing.Literal:
         return "|".join(str(a).replace(" ", "-") for a in get_args(wanted))
+    if get_origin(wanted) is Mapping:
+        return "'take-offs 12; low-contacts 30'"
     if get_origin(wanted) is tuple:
         return "'5.61 m;foul;pass'" if get_args(wanted)[0] is Attempt else "'A;B'"
     return EXAMPLES.get(wanted, "...")
@@ -100,18 +103,34 @@ def _read(text: str, wanted: Any) -> Any:
     if get_origin(wanted) is tuple:
         parts = [p.strip() for p in text.split(";") if p.strip()]
         return tuple(map(_attempt, parts)) if get_args(wanted)[0] is Attempt else tuple(parts)
-    if wanted is bool:
-        if text.lower() in (*YES, *NO):
-            return text.lower() in YES
-        raise ValueError("yes or no")
-    if wanted is int:
-        try:
-            return int(text)
-        except ValueError:
-            raise ValueError("a whole number") from None
+    if get_origin(wanted) is Mapping:
+        return dict(_counter(p) for p in text.split(";") if p.strip())
+    if wanted in (bool, int):
+        return _yes(text) if wanted is bool else _whole(text)
     if wanted in (date, datetime):
         return _moment(text, wanted)
     return text
+
+
+def _yes(text: str) -> bool:
+    if text.lower() in (*YES, *NO):
+        return text.lower() in YES
+    raise ValueError("yes or no")
+
+
+def _whole(text: str) -> int:
+    try:
+        return int(text)
+    except ValueError:
+        raise ValueError("a whole number") from None
+
+
+def _counter(text: str) -> tuple[str, int]:
+    """'take-offs 12', a name and a whole number."""
+    name, _, number = text.strip().rpartition(" ")
+    if not name or not number.isdigit():
+        raise ValueError("amounts like 'take-offs 12; low-contacts 30'")
+    return name.strip().replace(" ", "-"), int(number)
 
 
 def _moment(text: str, wanted: Any) -> Any:

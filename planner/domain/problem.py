@@ -88,6 +88,9 @@ class Problem:
     kept: tuple[Placement, ...] = ()
     handed_out: tuple[Placement, ...] = ()  # the plan athletes hold, in a re-plan; whole, as it was given
     now: datetime | None = None  # of a re-plan, in the block's own time without a zone
+    untouched: frozenset[str] = frozenset()  # athletes to whom nothing happened, in a re-plan
+    anew: frozenset[tuple[str, date]] = frozenset()  # (athlete, first day) of weeks planned anew in a re-plan
+    come_in: tuple[Competition, ...] = ()  # competitions that the handed-out plan did not know
 
     @cached_property
     def days(self) -> tuple[date, ...]:

@@ -267,8 +267,8 @@ def _venue(fact: f.VenueClosed | f.VenueOpened, check: _Check) -> None:
 
 @_judge.register
 def _person(fact: f.PersonAway, check: _Check) -> None:
-    names = sorted({p.name for p in check.problem.block.presences})
-    check.among("name", fact.name, names, "a coach or helper of the block")
+    names = {*(p.name for p in check.problem.block.presences), *check.problem.athletes}
+    check.among("name", fact.name, sorted(names), "a coach, helper or athlete of the block")
 
 
 @_judge.register
