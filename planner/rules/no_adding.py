@@ -2,7 +2,8 @@
 
 By week and athlete: every counter (fast metres, take-offs, contacts ...), the load and the number of units stay
 within what was handed out. What was really done stands, even where it was more. A competition that came in takes
-the place of a fast day. What was done elsewhere is counted by other rules, not here. A week that is planned anew has no such limit.
+the place of a fast day. What was done elsewhere is counted by other rules, not here. A week that is
+planned anew has no such limit.
 """
 
 from collections.abc import Callable, Iterator

@@ -14,7 +14,7 @@ from datetime import date, datetime, timedelta
 
 from planner.domain.block import Competition
 from planner.domain.facts import Done, Fact, LoadElsewhere, in_force, people_of
-from planner.domain.plan import Placement, PlacementKey
+from planner.domain.plan import Placement, PlacementKey, Plan
 from planner.domain.problem import AthleteWeek, Problem
 from planner.season.done import done_history
 from planner.season.ways import Given, ways_for
@@ -108,6 +108,24 @@ def problem_for_replan(
         anew=anew,
         come_in=_come_in(before, problem),
     )
+
+
+def as_handed_out(plan: Plan, problem: Problem) -> Plan:
+    """The plan with the sessions that are kept just as they were handed out, partners who left included.
+
+    So that the page of somebody to whom nothing happened stays the same to the last letter. What starts at
+    another time than before, or has a coach who is no longer there, is taken as it is now.
+    """
+    held = {p.key: p for p in problem.kept}
+
+    def as_it_was(p: Placement) -> Placement:
+        was = held.get(p.key)
+        if was is None or was.starts != p.starts:
+            return p
+        there = {x.name for x in problem.presences_in(p.day, p.slot)}
+        return was if was.coach in there or was.coach == p.coach else p
+
+    return replace(plan, placements=tuple(as_it_was(p) for p in plan.placements))
 
 
 def _come_in(before: Problem | None, problem: Problem) -> tuple[Competition, ...]:

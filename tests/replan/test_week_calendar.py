@@ -92,7 +92,7 @@ def towards_problem(happens: Happens):  # type: ignore[no-untyped-def]
 
 
 def test_two_days_late_to_the_camp(easter: Happens) -> None:
-    """The own first day begins on arrival: easy, then at most medium; the missed big day is not done that night."""
+    """The own first day begins on arrival: easy, then at most medium; no big day that night."""
     easter.log(
         "2027-03-23 20:00", "person-away", f"name={NOOR}", "begins=2027-03-24 00:00", "ends=2027-03-26 15:00"
     )
@@ -125,7 +125,8 @@ def test_an_examination_moves_into_the_block(easter: Happens) -> None:
     made = easter.replan("2027-03-28 12:00", alone=tuple(a for a in _easter() if a != LUMI))
     assert not [
         p for p in made.own(LUMI)
-        if p.dose.neural == 3 and timedelta(0) <= made.now.replace(day=31, hour=9, minute=0) - p.begins < timedelta(hours=24)
+        if p.dose.neural == 3
+        and timedelta(0) <= made.now.replace(day=31, hour=9, minute=0) - p.begins < timedelta(hours=24)
     ]  # fmt: skip
     week = [(p.day, p.dose.load) for p in made.own(LUMI, date(2027, 3, 29), date(2027, 4, 4))]
     had = [(p.day, p.dose.load) for p in made.had(LUMI, date(2027, 3, 29), date(2027, 4, 4))]
