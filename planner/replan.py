@@ -19,6 +19,7 @@ from planner.domain.errors import Told
 from planner.domain.facts import Fact, people_of
 from planner.domain.plan import Outcome, Placement, Plan
 from planner.domain.problem import Problem
+from planner.domain.record import block_from
 from planner.flow import MustBroken, Result, Settings
 
 if TYPE_CHECKING:
@@ -28,6 +29,7 @@ if TYPE_CHECKING:
     from planner.sheets import PrintReport
 
 KEEP = "keep_handed_out"
+EXAMS, ARRIVAL = "exam_week_volume", "day_after_arrival"
 ABOVE_ALL = 1_000_000  # points a step: no gain on any target buys a change of what was handed out
 
 
@@ -89,7 +91,8 @@ def replan(file: Path, settings: Settings) -> Replanned:
         news = tuple(f for f in facts if f.recorded_at > stored.revision.made_at)
         moved = moved_before(ledger, stored, problem)
         who = who_may_change(problem, stand, news)
-        known = Known(before, problem, stand, stored, moved, facts)
+        planned_from = block_from(ledger.inputs(stored.revision.number))
+        known = Known(before, planned_from, problem, stand, stored, moved, facts)
         asked, outcome = least_change(known, who, settings)
         if outcome.musts_broken:
             from planner.review import sentence
@@ -170,6 +173,7 @@ class Known:
     """
 
     before: Problem
+    planned_from: Block  # the inputs of the held plan, as the ledger keeps them
     problem: Problem
     stand: Stand
     stored: StoredPlan
@@ -222,8 +226,8 @@ def least_change(known: Known, who: Iterator[frozenset[str]], settings: Settings
         touched = opened if touched is None else touched
         ask = Asked(touched, opened, clock, known.moved, lighter)
         asked = problem_for_replan(problem, known.stand, stored.placements, ask, known.before)
-        dear = RuleSetting(KEEP, "weight", ABOVE_ALL)
-        weighed = replace(asked, block=replace(asked.block, settings=(*asked.block.settings, dear)))
+        dear = (RuleSetting(KEEP, "weight", ABOVE_ALL), *newly_away(known.planned_from, asked))
+        weighed = replace(asked, block=replace(asked.block, settings=(*asked.block.settings, *dear)))
         try:
             plan = flow.solved(weighed, settings, 1)
         except Impossible as error:
@@ -235,6 +239,27 @@ def least_change(known: Known, who: Iterator[frozenset[str]], settings: Settings
         return asked, replace(outcome, remarks=clashes)
     assert failed is not None
     raise failed
+
+
+def newly_away(was: Block, asked: Problem) -> tuple[RuleSetting, ...]:
+    """What must hold since somebody's calendar changed, however much was handed out.
+
+    A week to come that has become an exam week holds clearly less; the day after a new arrival is not fast.
+    """
+    assert asked.now is not None
+    known = {(a.athlete, a.kind, a.begins, a.ends) for a in was.away}
+    found = []
+    for a in asked.block.away:
+        if (a.athlete, a.kind, a.begins, a.ends) in known or a.athlete not in asked.athletes:
+            continue
+        if a.kind == "exam":
+            week = asked.week_of(a.athlete, a.begins.date())
+            if week is not None and week.begins > asked.now.date():
+                found.append(RuleSetting(EXAMS, "tier", "must", a.athlete, week.begins, week.days[-1]))
+        elif a.kind == "camp arrival":
+            day = a.ends.date() + timedelta(days=1)
+            found.append(RuleSetting(ARRIVAL, "tier", "must", a.athlete, day, day))
+    return tuple(found)
 
 
 def moved_before(ledger: Ledger, stored: StoredPlan, problem: Problem) -> frozenset[tuple[str, str, date]]:

@@ -43,7 +43,7 @@ def standing(problem: Problem, held: Sequence[Placement], facts: Iterable[Fact],
     spoken = {(f.athlete, f.day, f.slot, f.unit) for f in told if isinstance(f, Done)}
     left = {_place(p) for p in done}
 
-    past = [p for p in held if p.begins < now and _place(p) not in spoken]
+    past = [p for p in held if p.begins < now and _place(p) not in spoken | left]
     to_come = [p for p in held if p.begins >= now and _place(p) not in spoken]
     missed = [p for p in held if _place(p) in spoken - left]
     settled = sorted([*done, *(replace(p, fixed=True) for p in past)], key=lambda p: p.key)
