@@ -54,7 +54,7 @@ def test_a_competition_moves_forward_by_a_week(towards: Happens) -> None:
     meet = date(2027, 3, 13)
     for what in ("load", "units"):
         had, has = (sums(p for p in ps if p.day <= meet) for ps in (made.before, made.after))
-        assert has[HANNE, date(2027, 3, 8), what] <= had[HANNE, date(2027, 3, 8), what], "nothing is added before it; what was its taper is a week of its own now"
+        assert has[HANNE, date(2027, 3, 8), what] <= had[HANNE, date(2027, 3, 8), what], "nothing is added before it"
     assert not made.own(HANNE, meet)
     week = [p for p in made.own(HANNE, date(2027, 3, 8), date(2027, 3, 12))]
     assert sum(p.dose.load for p in week) < sum(
@@ -138,7 +138,8 @@ def test_an_examination_moves_into_the_block(easter: Happens) -> None:
     had = [(p.day, p.dose.load) for p in made.had(LUMI, date(2027, 3, 29), date(2027, 4, 4))]
     assert sum(n for _, n in week) <= sum(n for _, n in had) * 70 // 100, "clearly less, warm-ups included"
     found = review(Plan.of(made.view.placements), made.problem).findings
-    assert not [x for x in found if x.rule == "exam_week_volume" and x.athlete == LUMI], "two fifths less without them"
+    own = [x.day for x in found if x.rule == "exam_week_volume" and x.athlete == LUMI]
+    assert date(2027, 3, 29) not in own, "two fifths less without them"
 
 
 def _easter() -> tuple[str, ...]:
