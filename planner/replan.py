@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
+from itertools import zip_longest
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -17,6 +18,7 @@ from planner import flow
 from planner.domain.block import Block, RuleSetting
 from planner.domain.errors import Told
 from planner.domain.facts import Fact, people_of
+from planner.domain.finding import Line
 from planner.domain.plan import Outcome, Placement, Plan
 from planner.domain.problem import Problem
 from planner.domain.record import block_from
@@ -46,8 +48,18 @@ class Replanned:
     unchanged: tuple[str, ...]
 
 
-def tell(file: Path, facts: Sequence[Fact], settings: Settings) -> tuple[int, ...]:
-    """Record facts, all of them or none; BadFact names everything that speaks against them."""
+def tell(
+    file: Path,
+    facts: Sequence[Fact],
+    settings: Settings,
+    *,
+    at: Sequence[Line] = (),
+    wrong: Sequence[str] = (),
+) -> tuple[int, ...]:
+    """Record facts, all of them or none; BadFact names everything that speaks against them.
+
+    `at` says where in a table each fact stands, `wrong` what its reader found wrong already.
+    """
     from planner.ledger import Ledger
     from planner.review.fact_check import complaints_about
 
@@ -55,7 +67,11 @@ def tell(file: Path, facts: Sequence[Fact], settings: Settings) -> tuple[int, ..
     now = settings.now(problem.block.time_zone)
     with Ledger.open(file, create=False) as ledger:
         known = ledger.facts(include_undone=True)
-        against = [str(c) for fact in facts for c in complaints_about(fact, problem, known, now)]
+        against = list(wrong)
+        for fact, line in zip_longest(facts, at):
+            for found in complaints_about(fact, problem, known, now):
+                where = replace(line, key=found.where.key) if line else found.where
+                against.append(str(replace(found, where=where)))
         if against:
             raise BadFact("\n".join(against))
         return ledger.record_facts(facts)
@@ -94,6 +110,9 @@ def replan(file: Path, settings: Settings) -> Replanned:
         planned_from = block_from(ledger.inputs(stored.revision.number))
         known = Known(before, planned_from, problem, stand, stored, moved, facts)
         asked, outcome = least_change(known, who, settings)
+        if settings.stop is not None and settings.stop():  # cut short, it could move more than it must
+            kept = f"nothing new is recorded, revision {stored.revision.number} stands"
+            raise flow.Interrupted(f"Interrupted: {kept}.\nMaybe run 'planner replan {file}' again.")
         if outcome.musts_broken:
             from planner.review import sentence
 
