@@ -91,7 +91,13 @@ def replan(
 
 def restore(
     file: File,
-    number: Annotated[int, typer.Argument(help="The revision to go back to.")],
+    number: Annotated[int, typer.Argument(help="The revision to go back to.")] = 0,
+    rescued: Annotated[
+        bool, typer.Option("--rescue", help="Of a damaged ledger: bring back what is whole, keep a copy of it.")
+    ] = False,
+    copy: Annotated[
+        Path | None, typer.Option("--copy", help="With --rescue: an earlier copy takes its place.")
+    ] = None,
     now: Now = "",
 ) -> None:
     """Make an earlier revision the present one again: as a new revision, nothing is deleted.
@@ -102,10 +108,32 @@ def restore(
     from planner.ledger import Ledger
 
     file = block_file(file)
+    if rescued == (number > 0) or (copy is not None and not rescued):
+        raise Unsure("restore: needed the number of a revision, or --rescue (with or without --copy).\n"
+                     "Maybe look with 'planner history'.")  # fmt: skip
+    if rescued:
+        print("\n".join(_rescued(file, copy)))
+        return
     problem, _ = planned(file)
     with Ledger.open(file, create=False) as ledger:
         made = ledger.restore(number, settings_of(now).now(problem.block.time_zone))
     print(f"Revision {made.number} is revision {number} again. Print it with: planner print {file}")
+
+
+def _rescued(file: Path, copy: Path | None) -> list[str]:
+    """What came back of a damaged ledger, and what did not."""
+    from planner.ledger import rescue
+
+    made = rescue(file, copy)
+    lines = [*wrapped(made.damage, ""), *wrapped(f"The damaged file is kept as {made.kept.name}.", "")]
+    for what, had, lost in (("revision", made.revisions, made.lost), ("fact", made.facts, made.lost_facts)):
+        back = f"{len(had)} {what}{'' if len(had) == 1 else 's'} brought back"
+        back += f", the last is {what} {max(had)}" if had else ""
+        gone = f"; lost: {', '.join(map(str, lost))}" if lost else "; none is known to be lost"
+        lines += wrapped(f"{back}{gone}.", "")
+    if made.revisions:
+        lines += wrapped(f"Look at it with: planner history {file}", "")
+    return lines
 
 
 def backup(
