@@ -221,14 +221,18 @@ def print_again(file: Path, settings: Settings, names: tuple[str, ...] = ()) -> 
         return publish(file, ledger, Result(problem, stored.outcome, stored.revision), settings, names)
 
 
-def planned(file: Path) -> tuple[Problem, StoredPlan]:
-    """The block as the facts have left it, and its present plan; NothingPlanned when there is none."""
+def planned(file: Path, number: int = 0) -> tuple[Problem, StoredPlan]:
+    """The block as a plan's facts have left it, and that plan: the present one, or a revision by its number.
+
+    NothingPlanned when there is none.
+    """
     from planner.ledger import Ledger, LedgerMissing
 
     problem = understand(file)
     try:
         with Ledger.open(file, create=False) as ledger:
-            stored, facts = ledger.current(problem.units), ledger.facts()
+            stored = ledger.revision(number, problem.units) if number else ledger.current(problem.units)
+            facts = ledger.facts()
     except LedgerMissing:
         stored, facts = None, ()
     if stored is None:

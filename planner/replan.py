@@ -9,25 +9,54 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, datetime, time
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from planner import flow
-from planner.domain.block import Block, RuleSetting
+from planner.domain.block import Block, RuleSetting, Wish
 from planner.domain.errors import Told
 from planner.domain.facts import Fact
 from planner.domain.plan import Outcome, Placement, Plan
 from planner.domain.problem import Problem
+from planner.domain.revision import Revision
 from planner.flow import MustBroken, Result, Settings
+from planner.options import KEEP, MOST, Case, Way, all_ways, changed, has_choice
 
 if TYPE_CHECKING:
     from planner.ledger import Ledger, StoredPlan
     from planner.review.changes import Change
+    from planner.season.reopened import Opened
     from planner.season.replan import Stand
 
-KEEP = "keep_handed_out"
 ABOVE_ALL = 1_000_000  # points a step: no gain on any target buys a change of what was handed out
+
+
+class NoSuchOption(Told):
+    """There are fewer ways than that."""
+
+
+class TooEarly(Told):
+    """Something before the day from which the plan may change cannot stay as it is."""
+
+
+class TooLate(Told):
+    """Another way was asked for after the first one was handed out."""
+
+
+@dataclass(frozen=True)
+class Ask:
+    """What a re-plan is asked for: the first day it may change, gains beyond the least change, an option.
+
+    `option` counts from 1, the least change; 0 leaves the question open and takes the first.
+    """
+
+    since: date | None = None
+    improve: bool = False
+    option: int = 0
+
+
+LEAST = Ask()
 
 
 class BadFact(Told):
@@ -36,11 +65,13 @@ class BadFact(Told):
 
 @dataclass(frozen=True)
 class Replanned:
-    """What a re-plan came to: the recorded result, what changed, and for whom nothing did."""
+    """What a re-plan came to: the recorded result, what changed, for whom nothing did; what is left to decide."""
 
     result: Result
     changes: tuple[Change, ...]
     unchanged: tuple[str, ...]
+    choice: bool = False  # there may be other ways: `options` shows them
+    not_ready: tuple[str, ...] = ()  # sentences for the coach
 
 
 def tell(file: Path, facts: Sequence[Fact], settings: Settings) -> tuple[int, ...]:
@@ -70,40 +101,162 @@ def differs_from(file: Path, block: Block) -> list[str]:
         return []
 
 
-def replan(file: Path, settings: Settings) -> Replanned:
+def replan(file: Path, settings: Settings, ask: Ask = LEAST) -> Replanned:
     """The least change that what was recorded since the present plan asks for; a new revision if any.
 
-    Whoever nothing happened to keeps every session, as long as a plan exists that leaves them alone.
+    Whoever nothing happened to keeps every session, as long as a plan exists that leaves them alone. With an
+    option the way of that number is taken instead, from the plan that stood before the last fact.
     """
     from planner.ledger import Ledger
+    from planner.review.changes import unchanged
+    from planner.season.readiness import not_ready
+
+    with Ledger.open(file, create=False) as ledger:
+        case = case_of(file, ledger, settings, ask)
+        way = least_change(case, settings, ask)
+        choice = has_choice(case, way)
+        if ask.option > 1:
+            way = way_numbered(ask.option, ways_from(case, way, settings, ask, min(ask.option, MOST)))
+        left = unchanged(case.stand.to_come, way.changes)
+        ready = not_ready(case.problem, way.outcome.plan, promised(ledger, case), case.clock.date())
+        if not way.changes and not case.news and case.present is case.base:
+            same = Result(way.asked, case.base.outcome, case.base.revision, unchanged=True)
+            return Replanned(same, (), left, choice, ready)
+        result = flow.record(ledger, case.present, way.asked, way.outcome, settings, reason=_reason(case, ask))
+        result = published(file, ledger, case, way, result, settings)
+    return Replanned(result, way.changes, left, choice, ready)
+
+
+def options(file: Path, settings: Settings, ask: Ask = LEAST) -> tuple[Way, ...]:
+    """Up to three ways out of what happened, the least change first; nothing is recorded."""
+    from planner.ledger import Ledger
+
+    with Ledger.open(file, create=False) as ledger:
+        case = case_of(file, ledger, settings, replace(ask, option=max(1, ask.option)))
+        return ways_from(case, least_change(case, settings, ask), settings, ask)
+
+
+def case_of(file: Path, ledger: Ledger, settings: Settings, ask: Ask) -> Case:
+    """What a re-plan starts from: the plan athletes hold, and everything recorded since it was made."""
+    from planner.season.reopened import not_before, opened_weeks
+
+    before, present = flow.planned(file)
+    base, facts = present, ledger.facts()
+    if ask.option and (number := base_of(ledger, base.revision, facts)) != base.revision.number:
+        before, base = flow.planned(file, number)
+    now = settings.now(before.block.time_zone)
+    problem, stand = flow.after_facts(file, base, facts, now)
+    news = tuple(f for f in facts if f.recorded_at > base.revision.made_at)
+    clock = now.replace(tzinfo=None)
+    if ask.since is not None and (against := cannot_stay(problem, stand, ask.since)):
+        listed = "\n".join(against)
+        raise TooEarly(f"{listed}\nMaybe let it change from an earlier day on, or leave --from out.")
+    opened = opened_weeks(before, problem, news, max(clock.date(), ask.since or clock.date()))
+    moved = moved_before(ledger, base, problem)
+    return Case(base, present, before, problem, not_before(stand, ask.since), news, moved, opened, clock)
+
+
+def cannot_stay(problem: Problem, stand: Stand, since: date) -> list[str]:
+    """What was handed out before a day and cannot stay: no longer on offer, or against a must by itself."""
+    from planner.review import review, sentence
+    from planner.rules import book
+
+    rules = book()
+    said = [
+        f"{p.athlete}, {p.day:%a} {p.day.day} {p.day:%b}, {p.slot}: {p.unit.name} can no longer be had as it was "
+        f"handed out, and nothing before {since} may change."
+        for p in lost(problem, stand)
+        if p.day < since
+    ]
+    as_held = replace(problem, kept=stand.settled, handed_out=())
+    for f in review(Plan.of(stand.to_come), as_held).musts_broken:
+        if f.day is not None and f.day < since and not rules[f.rule].rule.reach.whole_weeks:
+            said.append(sentence(f))
+    return said
+
+
+def lost(problem: Problem, stand: Stand) -> list[Placement]:
+    """What is still to come and no longer on offer: closed, away, against a limit."""
+    offered = {_where(p) for p in problem.candidates}
+    return [p for p in stand.to_come if _where(p) not in offered]
+
+
+def base_of(ledger: Ledger, current: Revision, facts: Sequence[Fact]) -> int:
+    """The revision that stood before the last fact: what an option is an option to.
+
+    TooLate when what a re-plan made since then was handed out.
+    """
+    told = [f.recorded_at for f in facts]
+    if not told or max(told) > current.made_at:
+        return current.number
+    earlier = [r.revision for r in ledger.history() if r.revision.made_at < max(told)]
+    if not earlier:
+        return current.number
+    given = [h.revision for h in ledger.handed_out() if h.handed_out_at > max(told)]
+    if given:
+        raise TooLate(
+            f"revision {given[-1]} was handed out since the last fact; athletes rely on it.\n"
+            "Maybe record what happened now, and re-plan from there."
+        )
+    return earlier[-1].number
+
+
+def way_numbered(number: int, ways: Sequence[Way]) -> Way:
+    """The way of that number; NoSuchOption says how many there are."""
+    if number > len(ways):
+        have = f"{len(ways)} way{'s' if len(ways) > 1 else ''}"
+        raise NoSuchOption(
+            f"--option: found {number}, but what was recorded leaves {have}.\n"
+            "Maybe look at them first: planner replan FILE --options"
+        )
+    return ways[number - 1]
+
+
+def ways_from(case: Case, first: Way, settings: Settings, ask: Ask, most: int = MOST) -> tuple[Way, ...]:
+    """The ways out of what happened, the least change first; not more than `most` of them are looked for."""
+
+    def answer(asked: Problem, wishes: tuple[Wish, ...]) -> Outcome | None:
+        from planner.solve import Impossible, NotDecided
+
+        try:
+            return answered(asked, settings, wishes)
+        except (Impossible, NotDecided):
+            return None
+
+    return all_ways(case, first, answer, lambda opened: asked_for(case, first.touched, ask, opened), most)
+
+
+def promised(ledger: Ledger, case: Case) -> tuple[Placement, ...]:
+    """The plan as it was first handed out; the present one when nothing was."""
+    given = ledger.handed_out()
+    return ledger.revision(given[0].revision, case.problem.units).placements if given else case.base.placements
+
+
+def published(  # what of it is printed
+    file: Path, ledger: Ledger, case: Case, way: Way, result: Result, settings: Settings
+) -> Result:
+    """Only the sheets that differ from what was handed out, or from what was printed since; and the notice."""
     from planner.review.changes import changes, reasons, unchanged
     from planner.sheets import BOARD
 
-    before, stored = flow.planned(file)
-    now = settings.now(before.block.time_zone)
-    with Ledger.open(file, create=False) as ledger:
-        facts = ledger.facts()
-        problem, stand = flow.after_facts(file, stored, facts, now)
-        news = tuple(f for f in facts if f.recorded_at > stored.revision.made_at)
-        moved = moved_before(ledger, stored, problem)
-        who = who_may_change(problem, stand, news)
-        asked, outcome = least_change(problem, stand, stored, who, moved, settings)
-        if outcome.musts_broken:
-            from planner.review import sentence
+    other = () if case.present is case.base else changes(case.present.placements, way.outcome.plan.placements)
+    names = {c.athlete for c in (*way.changes, *other)}
+    named = tuple(a for a in way.asked.athletes if a in names)
+    result = flow.publish(file, ledger, result, settings, (BOARD, *named))
+    if result.report is None:
+        return result
+    left = unchanged(case.stand.to_come, way.changes)
+    return with_notice(file, result, way.changes, left, reasons(case.news), settings)
 
-            raise MustBroken("\n".join(sentence(f) for f in outcome.musts_broken))
-        after = [p for p in outcome.plan.placements if p.key not in {q.key for q in stand.settled}]
-        found = changes(stand.to_come, after)
-        left = unchanged(stand.to_come, found)
-        if not found and not news:
-            return Replanned(Result(asked, stored.outcome, stored.revision, unchanged=True), (), left)
-        reason = f"re-planned, {len(news)} new {'fact' if len(news) == 1 else 'facts'}"
-        result = flow.record(ledger, stored, asked, outcome, settings, reason=reason)
-        names = tuple(dict.fromkeys(c.athlete for c in found if c.athlete in asked.athletes))
-        result = flow.publish(file, ledger, result, settings, (BOARD, *names))
-        if result.report is not None:
-            result = with_notice(file, result, found, left, reasons(news), settings)
-    return Replanned(result, found, left)
+
+def _reason(case: Case, ask: Ask) -> str:
+    facts = f"re-planned, {len(case.news)} new {'fact' if len(case.news) == 1 else 'facts'}"
+    extra = (
+        f", option {ask.option}" if ask.option > 1 else "",
+        f", nothing before {ask.since}" if ask.since else "",
+        ", improved" if ask.improve else "",
+    )
+    return facts + "".join(extra)
 
 
 def with_notice(  # what the notice says
@@ -136,8 +289,7 @@ def who_may_change(problem: Problem, stand: Stand, news: Sequence[Fact]) -> Iter
     from planner.review import review
     from planner.season.replan import named_by
 
-    offered = {_where(p) for p in problem.candidates}
-    lost = {p.athlete for p in stand.to_come if _where(p) not in offered}
+    gone = {p.athlete for p in lost(problem, stand)}
     as_held = replace(problem, kept=stand.settled, handed_out=())
     broken: set[str] = set()
     for finding in review(Plan.of(stand.to_come), as_held).musts_broken:
@@ -146,7 +298,7 @@ def who_may_change(problem: Problem, stand: Stand, news: Sequence[Fact]) -> Iter
         else:
             there = [p for p in stand.to_come if p.day == finding.day and finding.slot in ("", p.slot)]
             broken |= {p.athlete for p in there}
-    touched = frozenset({*named_by(news), *lost, *broken} & set(problem.athletes))
+    touched = frozenset({*named_by(news), *gone, *broken} & set(problem.athletes))
     yield touched
     everybody = frozenset(problem.athletes)
     if touched != everybody:
@@ -158,36 +310,76 @@ def _where(p: Placement) -> tuple[object, ...]:
     return (p.athlete, p.day, p.slot, p.unit.id, p.begins, p.venue, p.place)
 
 
-def least_change(  # what is known of a week
-    problem: Problem,
-    stand: Stand,
-    stored: StoredPlan,
-    who: Iterator[frozenset[str]],
-    moved: frozenset[tuple[str, str, date]],
-    settings: Settings,
-) -> tuple[Problem, Outcome]:
-    """Solve with every change of what was handed out dearer than any target; then review as usual."""
-    from planner.review import review
-    from planner.season.replan import problem_for_replan
-    from planner.solve import Impossible, assign_coaches, verify
+def least_change(case: Case, settings: Settings, ask: Ask = LEAST) -> Way:
+    """The way that changes least of what was handed out; for --improve the gain beyond it, where there is one."""
+    from planner.solve import Impossible
 
-    clock = settings.now(problem.block.time_zone).replace(tzinfo=None)
     failed: Impossible | None = None
-    for touched in who:
-        asked = problem_for_replan(
-            problem, stand, stored.placements, touched, clock, moved_before=moved
-        )
-        dear = RuleSetting(KEEP, "weight", ABOVE_ALL)
-        weighed = replace(asked, block=replace(asked.block, settings=(*asked.block.settings, dear)))
+    for touched in who_may_change(case.problem, case.stand, case.news):
+        asked = asked_for(case, touched, ask, case.opened)
         try:
-            plan = flow.solved(weighed, settings, 1)
+            outcome = answered(asked, settings)
         except Impossible as error:
             failed = error
             continue
-        verify(plan, weighed)
-        return asked, review(assign_coaches(plan, asked), asked)
+        if ask.improve:
+            asked, outcome = improved(case, asked, outcome, settings)
+        if outcome.musts_broken:
+            from planner.review import sentence
+
+            raise MustBroken("\n".join(sentence(f) for f in outcome.musts_broken))
+        return Way(asked, touched, outcome, changed(case, outcome))
     assert failed is not None
     raise failed
+
+
+def asked_for(case: Case, touched: frozenset[str], ask: Ask, opened: Opened) -> Problem:
+    """The problem of this re-plan: who may change, from when, and which weeks are planned anew."""
+    from planner.season.reopened import with_opened
+    from planner.season.replan import problem_for_replan
+
+    clock = case.clock if ask.since is None else max(case.clock, datetime.combine(ask.since, time(0)))
+    who = touched | {athlete for athlete, _ in opened}
+    held = case.base.placements
+    asked = problem_for_replan(case.problem, case.stand, held, who, clock, moved_before=case.moved)
+    return with_opened(asked, case.problem, case.stand, opened, clock)
+
+
+def answered(asked: Problem, settings: Settings, wishes: tuple[Wish, ...] = ()) -> Outcome:
+    """Solve with every change of what was handed out dearer than any target; then review as usual.
+
+    `wishes` (of another way) are dearer still. Raises Impossible when the musts collide.
+    """
+    from planner.review import review
+    from planner.solve import assign_coaches, verify
+
+    dear = [RuleSetting(KEEP, "weight", ABOVE_ALL)]
+    block = asked.block
+    if wishes:
+        dear += [RuleSetting("wishes", "tier", "should"), RuleSetting("wishes", "weight", 1000 * ABOVE_ALL)]
+        block = replace(block, wishes=wishes)
+    weighed = replace(asked, block=replace(block, settings=(*block.settings, *dear)))
+    plan = flow.solved(weighed, settings, 1)
+    verify(plan, weighed)
+    return review(assign_coaches(plan, asked), asked)
+
+
+def improved(case: Case, asked: Problem, least: Outcome, settings: Settings) -> tuple[Problem, Outcome]:
+    """What was handed out may move for a gain on targets; the least change stays where there is none."""
+    from planner.review import review
+    from planner.season.reopened import to_improve
+    from planner.solve import assign_coaches, verify
+
+    wider = to_improve(asked, case.problem, case.stand, least.plan.placements)
+    plan = flow.solved(wider, settings, 1)
+    verify(plan, wider)
+    found = review(assign_coaches(plan, wider), wider)
+    return (wider, found) if _points(found) < _points(least) else (asked, least)
+
+
+def _points(outcome: Outcome) -> tuple[int, int]:
+    """What is given way, change of the plan included: should before prefer."""
+    return (sum(outcome.score.get("should", {}).values()), sum(outcome.score.get("prefer", {}).values()))
 
 
 def moved_before(ledger: Ledger, stored: StoredPlan, problem: Problem) -> frozenset[tuple[str, str, date]]:

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -19,7 +18,6 @@ from planner.domain.errors import Told
 if TYPE_CHECKING:
     from planner.domain.facts import Fact
     from planner.flow import Settings
-    from planner.review.changes import Change
 
 UNDO = "undo"
 
@@ -53,6 +51,14 @@ def log(
 
 def replan(
     file: File,
+    since: Annotated[str, typer.Option("--from", help="Nothing before this day changes, YYYY-MM-DD.")] = "",
+    improve: Annotated[
+        bool, typer.Option("--improve", help="What was handed out may move for a gain; nothing is added.")
+    ] = False,
+    show_options: Annotated[
+        bool, typer.Option("--options", help="Show up to three ways and what each costs; record nothing.")
+    ] = False,
+    option: Annotated[int, typer.Option("--option", help="Take the way of this number.", min=0)] = 0,
     now: Now = "",
     budget: Budget = "quick",
     paper: Paper = "",
@@ -63,30 +69,30 @@ def replan(
 
     Example: planner replan spring --now '2027-03-28 20:00'
     """
+    from planner.cli.replanned import options_json, options_lines, replanned_json, replanned_lines
+    from planner.replan import Ask, options
     from planner.replan import replan as run
-    from planner.review.changes import message
 
     file = block_file(file)
-    made = run(file, settings_of(now, budget, paper=paper, sheets=sheets))
-    result = made.result
-    people = tuple(dict.fromkeys(c.athlete for c in made.changes))
-    if as_json:
-        found = {
-            "revision": result.revision.number,
-            "changes": [
-                {"athlete": c.athlete, "date": str(c.day), "was": c.was, "now": c.now, "kind": c.kind}
-                for c in made.changes
-            ],
-            "unchanged": list(made.unchanged),
-            "messages": {name: message(name, made.changes) for name in people},
-        }
-        print(json.dumps(found, ensure_ascii=False, indent=2))
-    else:
-        print("\n".join(_notice(made.changes, made.unchanged, result.revision.number, result.unchanged)))
-        for name in people:
-            print("\n".join(wrapped(message(name, made.changes))))
-    if result.report is not None and not as_json:
-        told_of_sheets(result)
+    settings = settings_of(now, budget, paper=paper, sheets=sheets)
+    ask = Ask(_from(since), improve, option)
+    if show_options:
+        ways = options(file, settings, ask)
+        print(json.dumps(options_json(ways), ensure_ascii=False, indent=2) if as_json
+              else "\n".join(options_lines(ways, file)))  # fmt: skip
+        return
+    made = run(file, settings, ask)
+    print(json.dumps(replanned_json(made), ensure_ascii=False, indent=2) if as_json
+          else "\n".join(replanned_lines(made, file)))  # fmt: skip
+    if made.result.report is not None and not as_json:
+        told_of_sheets(made.result)
+
+
+def _from(text: str) -> date | None:
+    try:
+        return date.fromisoformat(text) if text else None
+    except ValueError:
+        raise Unsure(f"--from: found '{text}', needed a date like 2027-03-28.\nMaybe year-month-day.") from None
 
 
 def restore(
@@ -193,16 +199,3 @@ def _kinds() -> list[str]:
     for kind in kinds():
         lines += wrapped(usage(kind), "")
     return [*lines, *wrapped("undo NUMBER (takes a recorded fact back)", "")]
-
-
-def _notice(changes: Sequence[Change], unchanged: tuple[str, ...], number: int, same: bool) -> list[str]:
-    if same or not changes:
-        state = "stands" if same else "is recorded"
-        return [f"Nothing moves: revision {number} {state}, everybody keeps what they hold."]
-    lines = [f"Revision {number}: {len(changes)} changes."]
-    for change in changes:
-        lines += wrapped(f"{change.athlete}: {change}")
-    if unchanged:
-        lines += wrapped(f"unchanged: {', '.join(unchanged)}")
-    lines.append("To send:")
-    return lines

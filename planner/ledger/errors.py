@@ -9,7 +9,6 @@ from pathlib import Path
 
 from planner.domain.errors import Told
 
-
 RESCUE = (  # the remedy of a damaged ledger; a copy of it is kept whatever comes of it
     "bring back what is whole with 'planner restore FILE --rescue', or an earlier copy with "
     "'planner restore FILE --rescue --copy COPY'."

@@ -2,7 +2,8 @@
 
 Counted for every handed-out unit: lighter 1, another unit of its family in its place 2, moved to another day 3,
 left out 4; times how much it matters and how near it is. Whatever is new counts one. In a first plan nothing was
-handed out, and the rule says nothing.
+handed out, and the rule says nothing; nor does it of a week that a moved competition opens: that one is planned
+anew.
 """
 
 from datetime import timedelta
@@ -38,6 +39,8 @@ RULE = Rule(
             "handed_out": DAYS["fast"], "units": ("flying-sprints", "extensive-tempo")}),
         Example("flying-sprints | extensive-tempo | -", 25, "moved by a day: 3 x 4 x 2, and 1 for what is new", {
             "handed_out": DAYS["fast"], "units": ("flying-sprints", "extensive-tempo")}),
+        Example("- | flying-sprints | -", 0, "the week is planned anew", {
+            "handed_out": DAYS["fast"], "units": ("flying-sprints", "extensive-tempo"), "opened": True}),
     ),
 )  # fmt: skip
 
@@ -57,6 +60,11 @@ def worth(problem: Problem, p: Placement) -> int:
     return MATTERS[p.importance] * near
 
 
+def held(problem: Problem) -> tuple[Placement, ...]:
+    """What was handed out and is to be kept: all of it, but for weeks that are planned anew."""
+    return tuple(p for p in problem.handed_out if not problem.opened_on(p.athlete, p.day))
+
+
 def constrain(board: Board, problem: Problem) -> None:
     if not problem.handed_out:
         return
@@ -64,7 +72,7 @@ def constrain(board: Board, problem: Problem) -> None:
     whole = 0
     given = {p.key for p in problem.handed_out}
     moves = RULE.number(problem, "move_days")
-    for h in problem.handed_out:
+    for h in held(problem):
         free = [p for p in problem.known_on(h.athlete, h.day) if p.slot == h.slot]
         same = [p for p in free if p.unit.id == h.unit.id]
         swapped = [p for p in free if p.unit.family == h.unit.family and p.key not in given]
@@ -79,7 +87,11 @@ def constrain(board: Board, problem: Problem) -> None:
         for ladder in (exact, same, [*same, *swapped], [*same, *swapped, *moved]):
             terms.append((-k, board.any_of(board.placed(p) for p in ladder)))
         whole += 4 * k
-    terms += [(1, board.placed(p)) for p in problem.candidates if p.key not in given]
+    terms += [
+        (1, board.placed(p))
+        for p in problem.candidates
+        if p.key not in given and not problem.opened_on(p.athlete, p.day)
+    ]
     board.at_most(terms, RULE.number(problem, "most") - whole, Where())
 
 
@@ -87,10 +99,11 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
     given = {p.key for p in problem.handed_out}
     settled = {p.key for p in (*problem.kept, *problem.history)}
     points = 0
-    for h in problem.handed_out:
+    for h in held(problem):
         points += steps(view, problem, h, given) * worth(problem, h)
     if problem.handed_out:
-        points += sum(1 for p in view.placements if p.key not in given and p.key not in settled)
+        fresh = [p for p in view.placements if p.key not in given and p.key not in settled]
+        points += sum(1 for p in fresh if not problem.opened_on(p.athlete, p.day))
     over = points - RULE.number(problem, "most")
     return [Finding(RULE.id, RULE.tier_at(problem), over, facts={"points": points})] if over > 0 else []
 

@@ -1,7 +1,8 @@
 """Nothing is added to make up for what was missed: a handed-out week holds no more than it was given.
 
 By week and athlete: every counter (fast metres, take-offs, contacts ...), the load and the number of units stay
-within what was handed out. What was really done stands, even where it was more.
+within what was handed out. What was really done stands, even where it was more. A week that a moved competition
+opens is planned anew at its own level.
 """
 
 from collections.abc import Callable, Iterator
@@ -29,6 +30,8 @@ RULE = Rule(
         Example("extensive-tempo | - | extensive-tempo | -", 2400, "2400 m of tempo twice, given once", {
             "handed_out": GIVEN, "units": ("flying-sprints", "extensive-tempo")}),
         Example("- | - | - | extensive-tempo + flying-sprints", 0, "no more of anything", {"handed_out": GIVEN}),
+        Example("extensive-tempo | - | extensive-tempo | -", 0, "a week that a moved competition opens", {
+            "handed_out": GIVEN, "units": ("flying-sprints", "extensive-tempo"), "opened": True}),
         Example("- | - | flying-sprints | flying-sprints", 355, "150 m and a load of 205 too much", {
             "handed_out": GIVEN, "units": ("flying-sprints", "extensive-tempo")}),
     ),
@@ -67,6 +70,8 @@ def constrain(board: Board, problem: Problem) -> None:
         return
     for athlete in problem.athletes:
         for week in problem.weeks[athlete]:
+            if (athlete, week.begins) in problem.opened:
+                continue
             known = [p for d in calendar_days(week) for p in problem.known_on(athlete, d)]
             for _, much, most in _limits(problem, week):
                 terms = [(much(p), board.placed(p)) for p in known if much(p)]
@@ -79,6 +84,8 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
         return []
     for athlete in problem.athletes:
         for week in problem.weeks[athlete]:
+            if problem.opened_on(athlete, week.days[0]):
+                continue
             for name, much, most in _limits(problem, week):
                 done = 0
                 for day in calendar_days(week):
