@@ -14,12 +14,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from planner import flow
+from planner.asking import LEAST, Ask, TooEarly, base_of, cannot_stay, lost, numbered, reason_of
 from planner.domain.block import Block, RuleSetting, Wish
 from planner.domain.errors import Told
 from planner.domain.facts import Fact
 from planner.domain.plan import Outcome, Placement, Plan
 from planner.domain.problem import Problem
-from planner.domain.revision import Revision
 from planner.flow import MustBroken, Result, Settings
 from planner.options import KEEP, MOST, Case, Way, all_ways, changed, has_choice
 
@@ -30,33 +30,6 @@ if TYPE_CHECKING:
     from planner.season.replan import Stand
 
 ABOVE_ALL = 1_000_000  # points a step: no gain on any target buys a change of what was handed out
-
-
-class NoSuchOption(Told):
-    """There are fewer ways than that."""
-
-
-class TooEarly(Told):
-    """Something before the day from which the plan may change cannot stay as it is."""
-
-
-class TooLate(Told):
-    """Another way was asked for after the first one was handed out."""
-
-
-@dataclass(frozen=True)
-class Ask:
-    """What a re-plan is asked for: the first day it may change, gains beyond the least change, an option.
-
-    `option` counts from 1, the least change; 0 leaves the question open and takes the first.
-    """
-
-    since: date | None = None
-    improve: bool = False
-    option: int = 0
-
-
-LEAST = Ask()
 
 
 class BadFact(Told):
@@ -116,13 +89,13 @@ def replan(file: Path, settings: Settings, ask: Ask = LEAST) -> Replanned:
         way = least_change(case, settings, ask)
         choice = has_choice(case, way)
         if ask.option > 1:
-            way = way_numbered(ask.option, ways_from(case, way, settings, ask, min(ask.option, MOST)))
+            way = numbered(ask.option, ways_from(case, way, settings, ask, min(ask.option, MOST)))
         left = unchanged(case.stand.to_come, way.changes)
         ready = not_ready(case.problem, way.outcome.plan, promised(ledger, case), case.clock.date())
         if not way.changes and not case.news and case.present is case.base:
             same = Result(way.asked, case.base.outcome, case.base.revision, unchanged=True)
             return Replanned(same, (), left, choice, ready)
-        result = flow.record(ledger, case.present, way.asked, way.outcome, settings, reason=_reason(case, ask))
+        result = flow.record(ledger, case.present, way.asked, way.outcome, settings, reason=reason_of(len(case.news), ask))
         result = published(file, ledger, case, way, result, settings)
     return Replanned(result, way.changes, left, choice, ready)
 
@@ -154,62 +127,6 @@ def case_of(file: Path, ledger: Ledger, settings: Settings, ask: Ask) -> Case:
     opened = opened_weeks(before, problem, news, max(clock.date(), ask.since or clock.date()))
     moved = moved_before(ledger, base, problem)
     return Case(base, present, before, problem, not_before(stand, ask.since), news, moved, opened, clock)
-
-
-def cannot_stay(problem: Problem, stand: Stand, since: date) -> list[str]:
-    """What was handed out before a day and cannot stay: no longer on offer, or against a must by itself."""
-    from planner.review import review, sentence
-    from planner.rules import book
-
-    rules = book()
-    said = [
-        f"{p.athlete}, {p.day:%a} {p.day.day} {p.day:%b}, {p.slot}: {p.unit.name} can no longer be had as it was "
-        f"handed out, and nothing before {since} may change."
-        for p in lost(problem, stand)
-        if p.day < since
-    ]
-    as_held = replace(problem, kept=stand.settled, handed_out=())
-    for f in review(Plan.of(stand.to_come), as_held).musts_broken:
-        if f.day is not None and f.day < since and not rules[f.rule].rule.reach.whole_weeks:
-            said.append(sentence(f))
-    return said
-
-
-def lost(problem: Problem, stand: Stand) -> list[Placement]:
-    """What is still to come and no longer on offer: closed, away, against a limit."""
-    offered = {_where(p) for p in problem.candidates}
-    return [p for p in stand.to_come if _where(p) not in offered]
-
-
-def base_of(ledger: Ledger, current: Revision, facts: Sequence[Fact]) -> int:
-    """The revision that stood before the last fact: what an option is an option to.
-
-    TooLate when what a re-plan made since then was handed out.
-    """
-    told = [f.recorded_at for f in facts]
-    if not told or max(told) > current.made_at:
-        return current.number
-    earlier = [r.revision for r in ledger.history() if r.revision.made_at < max(told)]
-    if not earlier:
-        return current.number
-    given = [h.revision for h in ledger.handed_out() if h.handed_out_at > max(told)]
-    if given:
-        raise TooLate(
-            f"revision {given[-1]} was handed out since the last fact; athletes rely on it.\n"
-            "Maybe record what happened now, and re-plan from there."
-        )
-    return earlier[-1].number
-
-
-def way_numbered(number: int, ways: Sequence[Way]) -> Way:
-    """The way of that number; NoSuchOption says how many there are."""
-    if number > len(ways):
-        have = f"{len(ways)} way{'s' if len(ways) > 1 else ''}"
-        raise NoSuchOption(
-            f"--option: found {number}, but what was recorded leaves {have}.\n"
-            "Maybe look at them first: planner replan FILE --options"
-        )
-    return ways[number - 1]
 
 
 def ways_from(case: Case, first: Way, settings: Settings, ask: Ask, most: int = MOST) -> tuple[Way, ...]:
@@ -247,16 +164,6 @@ def published(  # what of it is printed
         return result
     left = unchanged(case.stand.to_come, way.changes)
     return with_notice(file, result, way.changes, left, reasons(case.news), settings)
-
-
-def _reason(case: Case, ask: Ask) -> str:
-    facts = f"re-planned, {len(case.news)} new {'fact' if len(case.news) == 1 else 'facts'}"
-    extra = (
-        f", option {ask.option}" if ask.option > 1 else "",
-        f", nothing before {ask.since}" if ask.since else "",
-        ", improved" if ask.improve else "",
-    )
-    return facts + "".join(extra)
 
 
 def with_notice(  # what the notice says
@@ -303,11 +210,6 @@ def who_may_change(problem: Problem, stand: Stand, news: Sequence[Fact]) -> Iter
     everybody = frozenset(problem.athletes)
     if touched != everybody:
         yield everybody
-
-
-def _where(p: Placement) -> tuple[object, ...]:
-    """What an athlete holds of a unit: day, slot, when and where; the amount may be either."""
-    return (p.athlete, p.day, p.slot, p.unit.id, p.begins, p.venue, p.place)
 
 
 def least_change(case: Case, settings: Settings, ask: Ask = LEAST) -> Way:

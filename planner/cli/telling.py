@@ -69,8 +69,9 @@ def replan(
 
     Example: planner replan spring --now '2027-03-28 20:00'
     """
+    from planner.asking import Ask
     from planner.cli.replanned import options_json, options_lines, replanned_json, replanned_lines
-    from planner.replan import Ask, options
+    from planner.replan import options
     from planner.replan import replan as run
 
     file = block_file(file)

@@ -12,10 +12,11 @@ from conftest import Week, _not_printed, at
 from three_weeks import ADA, IVO, three_weeks
 
 from planner import flow
+from planner.asking import Ask, NoSuchOption, TooLate
 from planner.domain.errors import Told
 from planner.domain.plan import Placement
 from planner.options import MOST
-from planner.replan import Ask, NoSuchOption, Replanned, TooLate, options, replan
+from planner.replan import Replanned, options, replan
 
 
 @pytest.fixture(scope="module")
