@@ -1,4 +1,4 @@
-"""What a re-plan is asked for beyond the least change, and when that is refused: too early, too late, no such way."""
+"""What a re-plan is asked for beyond the least change, and when it is refused: too early, too late, no such way."""
 
 from __future__ import annotations
 

@@ -173,13 +173,13 @@ def _limited(
 
 
 def _of_weeks(case: Case, weeks: Weeks) -> Iterator[Variant]:
-    """After a moved competition: only one of the opened weeks is planned anew, or none of them."""
+    """After a moved competition: none of the opened weeks is planned anew, or only the last or the first."""
     begins = sorted({day for _, day in case.opened})
-    if len(begins) > 1:
-        for day in begins[:1] + begins[-1:]:
-            yield Variant(f"only {day}", weeks(frozenset(o for o in case.opened if o[1] == day)))
     if begins:
         yield Variant("none", weeks(frozenset()))
+    if len(begins) > 1:
+        for day in (begins[-1], begins[0]):
+            yield Variant(f"only {day}", weeks(frozenset(o for o in case.opened if o[1] == day)))
 
 
 def _has_variant(case: Case, way: Way, question: Question) -> bool:
@@ -288,8 +288,10 @@ def _said_of_weeks(variant: Variant) -> str:
 def _sentence(case: Case, outcome: Outcome, opening: str, first: Way) -> str:
     """The opening and its cost: what is lost, what else changes, what targets lose beside the first way."""
     others = len(changed(case, outcome)) - (0 if case.opened else 1)
-    lost = _lost(case, outcome)
+    lost, gained = _lost(case, outcome)
     parts = [f"costs {_listed(lost)}" if lost else "no amount is lost"]
+    if gained:
+        parts.append(f"gives {_listed(gained)} more")
     change = "unit changes" if others == 1 else "units change"
     parts.append("nothing else changes" if others <= 0 else f"{others} other {change}")
     more = _targets(outcome) - _targets(first.outcome)
@@ -298,16 +300,20 @@ def _sentence(case: Case, outcome: Outcome, opening: str, first: Way) -> str:
     return f"{opening}: {', '.join(parts)}."
 
 
-def _lost(case: Case, outcome: Outcome) -> list[str]:
-    """Amounts by their measure that were to come and are no more, the largest three."""
+def _lost(case: Case, outcome: Outcome) -> tuple[list[str], list[str]]:
+    """Amounts by their measure that were to come and are no more, and those that come on top: the largest three."""
     sums: dict[str, int] = {}
     settled = {p.key for p in case.stand.settled}
     still = [p for p in outcome.plan.placements if p.key not in settled]
     for sign, placements in ((1, (*case.stand.to_come, *missed(case))), (-1, still)):
         for p in placements:
             sums[p.dose.measure] = sums.get(p.dose.measure, 0) + sign * p.dose.amount
-    lost = sorted(((n, measure) for measure, n in sums.items() if n > 0), key=lambda x: (-x[0], x[1]))
-    return [f"{n} {measure.removesuffix('s') if n == 1 else measure}" for n, measure in lost[:3]]
+
+    def largest(sign: int) -> list[str]:
+        found = sorted(((sign * n, m) for m, n in sums.items() if sign * n > 0), key=lambda x: (-x[0], x[1]))
+        return [f"{n} {m.removesuffix('s') if n == 1 else m}" for n, m in found[:3]]
+
+    return largest(1), largest(-1)
 
 
 def _listed(parts: Sequence[str]) -> str:

@@ -95,7 +95,8 @@ def replan(file: Path, settings: Settings, ask: Ask = LEAST) -> Replanned:
         if not way.changes and not case.news and case.present is case.base:
             same = Result(way.asked, case.base.outcome, case.base.revision, unchanged=True)
             return Replanned(same, (), left, choice, ready)
-        result = flow.record(ledger, case.present, way.asked, way.outcome, settings, reason=reason_of(len(case.news), ask))
+        reason = reason_of(len(case.news), ask)
+        result = flow.record(ledger, case.present, way.asked, way.outcome, settings, reason=reason)
         result = published(file, ledger, case, way, result, settings)
     return Replanned(result, way.changes, left, choice, ready)
 
@@ -276,7 +277,8 @@ def improved(case: Case, asked: Problem, least: Outcome, settings: Settings) -> 
     plan = flow.solved(wider, settings, 1)
     verify(plan, wider)
     found = review(assign_coaches(plan, wider), wider)
-    return (wider, found) if _points(found) < _points(least) else (asked, least)
+    stays = review(least.plan, wider)  # judged in the same problem: what is settled has no price
+    return (wider, found) if _points(found) < _points(stays) else (asked, least)
 
 
 def _points(outcome: Outcome) -> tuple[int, int]:

@@ -17,7 +17,7 @@ from planner.review.table import read_plan_table
 BLOCK = """\
 block: {name: Three weeks, from: 2027-03-01, until: 2027-03-21, time_zone: Europe/London}
 athletes:
-  - {name: Ada Lindmoor, events: long jump, level: developing, take_off_leg: left, training_years: 5, born: 2004-05-02}
+  - {name: Ada Lindmoor, events: long jump, level: developing, training_years: 5, born: 2004-05-02}
   - {name: Ivo Marsten, events: 100 m, level: developing, training_years: 5, born: 2004-05-02}
 competitions:
   - {name: Spring meeting, date: 2027-03-14, athletes: Ada Lindmoor, importance: main}
