@@ -1,4 +1,4 @@
-"""What a re-plan is asked for beyond the least change, and when it is refused: too early, too late, no such way."""
+"""What a re-plan is asked for beyond the least change, and when it is refused: too early, too late, no such."""
 
 from __future__ import annotations
 
@@ -68,8 +68,8 @@ def cannot_stay(problem: Problem, stand: Stand, since: date) -> list[str]:
 
 def lost(problem: Problem, stand: Stand) -> list[Placement]:
     """What is still to come and no longer on offer: closed, away, against a limit."""
-    offered = {_where(p) for p in problem.candidates}
-    return [p for p in stand.to_come if _where(p) not in offered]
+    offered = {_where(p, problem) for p in problem.candidates}
+    return [p for p in stand.to_come if _where(p, problem) not in offered]
 
 
 def base_of(ledger: Ledger, current: Revision, facts: Sequence[Fact]) -> int:
@@ -114,6 +114,9 @@ def reason_of(news: int, ask: Ask) -> str:
     return facts + "".join(extra)
 
 
-def _where(p: Placement) -> tuple[object, ...]:
-    """What an athlete holds of a unit: day, slot, when and where; the amount may be either."""
-    return (p.athlete, p.day, p.slot, p.unit.id, p.begins, p.venue, p.place)
+def _where(p: Placement, problem: Problem) -> tuple[object, ...]:
+    """What an athlete holds of a unit: day, slot, when and where; the amount may be either.
+
+    Places of a kind are alike: the timetable may have sent somebody to the second pit.
+    """
+    return (p.athlete, p.day, p.slot, p.unit.id, p.begins, p.venue, problem.kind_of_place(p))

@@ -100,7 +100,8 @@ def all_ways(case: Case, first: Way, solve: Solve, weeks: Weeks, most: int = MOS
     """
     asked = questions(case, first)
     head = asked[0] if asked else None
-    found = [replace(first, sentence=_sentence(case, first.outcome, _opening(case, head, first), first))]
+    own = _own(case, None if case.opened or head is None else head.held, first.outcome)
+    found = [replace(first, sentence=_sentence(case, first.outcome, _opening(case, head, first), own, first))]
     seen = [_keys(first.outcome)]
     left_alone = {p.athlete for p in case.stand.to_come} - {c.athlete for c in first.changes} - first.touched
     for variant, question in _limited(case, first, asked, weeks):
@@ -117,7 +118,8 @@ def all_ways(case: Case, first: Way, solve: Solve, weeks: Weeks, most: int = MOS
         seen.append(_keys(outcome))
         way = Way(variant.asked, first.touched, replace(outcome, plan=replace(outcome.plan, status={})), made)
         opening = _said_of_weeks(variant) if question is None else _said(question.held, outcome, case)
-        found.append(replace(way, sentence=_sentence(case, outcome, opening, first)))
+        own = _own(case, question.held if question else None, outcome)
+        found.append(replace(way, sentence=_sentence(case, outcome, opening, own, first)))
     return tuple(found)
 
 
@@ -285,9 +287,14 @@ def _said_of_weeks(variant: Variant) -> str:
     return f"The week{'s' if len(days) > 1 else ''} of {which} {'are' if len(days) > 1 else 'is'} planned anew"
 
 
-def _sentence(case: Case, outcome: Outcome, opening: str, first: Way) -> str:
+def _own(case: Case, h: Placement | None, outcome: Outcome) -> int:
+    """How many of the changes are the unit's own: none where weeks are asked about or what was missed stays so."""
+    return 0 if h is None or (h in missed(case) and _answer(h, outcome, case)[0] == "left out") else 1
+
+
+def _sentence(case: Case, outcome: Outcome, opening: str, own: int, first: Way) -> str:
     """The opening and its cost: what is lost, what else changes, what targets lose beside the first way."""
-    others = len(changed(case, outcome)) - (0 if case.opened else 1)
+    others = len(changed(case, outcome)) - own
     lost, gained = _lost(case, outcome)
     parts = [f"costs {_listed(lost)}" if lost else "no amount is lost"]
     if gained:
@@ -301,7 +308,7 @@ def _sentence(case: Case, outcome: Outcome, opening: str, first: Way) -> str:
 
 
 def _lost(case: Case, outcome: Outcome) -> tuple[list[str], list[str]]:
-    """Amounts by their measure that were to come and are no more, and those that come on top: the largest three."""
+    """Amounts by their measure that were to come and are no more, and those on top: the largest three."""
     sums: dict[str, int] = {}
     settled = {p.key for p in case.stand.settled}
     still = [p for p in outcome.plan.placements if p.key not in settled]

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, datetime, time
+from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -17,7 +17,7 @@ from planner import flow
 from planner.asking import LEAST, Ask, TooEarly, base_of, cannot_stay, lost, numbered, reason_of
 from planner.domain.block import Block, RuleSetting, Wish
 from planner.domain.errors import Told
-from planner.domain.facts import Fact
+from planner.domain.facts import Fact, people_of
 from planner.domain.plan import Outcome, Placement, Plan
 from planner.domain.problem import Problem
 from planner.flow import MustBroken, Result, Settings
@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from planner.review.changes import Change
     from planner.season.reopened import Opened
     from planner.season.replan import Stand
+    from planner.sheets import PrintReport
 
 ABOVE_ALL = 1_000_000  # points a step: no gain on any target buys a change of what was handed out
 
@@ -154,13 +155,25 @@ def published(  # what of it is printed
     file: Path, ledger: Ledger, case: Case, way: Way, result: Result, settings: Settings
 ) -> Result:
     """Only the sheets that differ from what was handed out, or from what was printed since; and the notice."""
+    from planner.numbers.recorded import moves_numbers
     from planner.review.changes import changes, reasons, unchanged
-    from planner.sheets import BOARD
+    from planner.sheets import BOARD, OF_A_SLOT
 
-    other = () if case.present is case.base else changes(case.present.placements, way.outcome.plan.placements)
-    names = {c.athlete for c in (*way.changes, *other)}
-    named = tuple(a for a in way.asked.athletes if a in names)
-    result = flow.publish(file, ledger, result, settings, (BOARD, *named))
+    now = way.outcome.plan.placements
+    other = () if case.present is case.base else changes(case.present.placements, now)
+    moved_numbers = (who for f in case.news if moves_numbers(f) for who in people_of(f))
+    told = {*(c.athlete for c in (*way.changes, *other)), *moved_numbers}
+    names = tuple(a for a in way.asked.athletes if a in told)
+    result = flow.publish(file, ledger, result, settings, (BOARD, *names))
+    settled = {p.key for p in case.stand.settled}
+    held = [*case.stand.to_come, *(p for p in case.present.placements if p.begins >= case.clock)]
+    after = [p for p in now if p.key not in settled]
+    soon = changed_days(case.stand.to_come, after, case.clock.date())
+    if case.present is not case.base:  # pages of the way that was taken first are old now too
+        soon = sorted({*soon, *changed_days(held, after, case.clock.date())})
+    if soon:  # the coach's pages of these days are old now
+        again = flow.publish(file, ledger, result, settings, (*OF_A_SLOT, *(str(day) for day in soon)))
+        result = replace(result, report=both(result.report, again.report))
     if result.report is None:
         return result
     left = unchanged(case.stand.to_come, way.changes)
@@ -176,20 +189,35 @@ def with_notice(  # what the notice says
     settings: Settings,
 ) -> Result:
     """The change notice beside the new sheets."""
-    from planner.sheets import PrintReport, print_notice
+    from planner.sheets import print_notice
 
     folder = settings.sheets or file.parent / "sheets"
     paper = settings.paper or result.problem.block.paper
     more = print_notice(found, left, why, result.problem, result.revision, folder, paper=paper)
-    had = result.report
-    assert had is not None
-    whole = PrintReport(
+    return replace(result, report=both(result.report, more))
+
+
+def both(had: PrintReport | None, more: PrintReport | None) -> PrintReport | None:
+    """Two reports of printing as one; what both warn of is said once."""
+    from planner.sheets import PrintReport
+
+    if had is None or more is None:
+        return had or more
+    return PrintReport(
         (*had.written, *more.written),
         (*had.not_written, *more.not_written),
         (*had.overflow, *more.overflow),
-        (*had.warnings, *more.warnings),
+        tuple(dict.fromkeys((*had.warnings, *more.warnings))),
     )
-    return replace(result, report=whole)
+
+
+def changed_days(was: Sequence[Placement], now: Sequence[Placement], today: date) -> list[date]:
+    """Days of the coming week on which anything is placed or timed otherwise than before."""
+    from planner.sheets import AHEAD_DAYS
+
+    timed = [{(p.key, p.starts, p.place) for p in placements} for placements in (was, now)]
+    days = {key[1] for key, _, _ in timed[0] ^ timed[1]}
+    return sorted(d for d in days if today <= d < today + timedelta(days=AHEAD_DAYS))
 
 
 def who_may_change(problem: Problem, stand: Stand, news: Sequence[Fact]) -> Iterator[frozenset[str]]:
@@ -253,30 +281,33 @@ def answered(asked: Problem, settings: Settings, wishes: tuple[Wish, ...] = ()) 
 
     `wishes` (of another way) are dearer still. Raises Impossible when the musts collide.
     """
-    from planner.review import review
-    from planner.solve import assign_coaches, verify
-
     dear = [RuleSetting(KEEP, "weight", ABOVE_ALL)]
     block = asked.block
     if wishes:
         dear += [RuleSetting("wishes", "tier", "should"), RuleSetting("wishes", "weight", 1000 * ABOVE_ALL)]
         block = replace(block, wishes=wishes)
     weighed = replace(asked, block=replace(block, settings=(*block.settings, *dear)))
-    plan = flow.solved(weighed, settings, 1)
-    verify(plan, weighed)
-    return review(assign_coaches(plan, asked), asked)
+    return judged(flow.solved(weighed, settings, 1), weighed, asked)
+
+
+def judged(plan: Plan, solved: Problem, asked: Problem) -> Outcome:
+    """A solved plan held against its own problem, with its times, and reviewed as what was asked."""
+    from planner.review import review
+    from planner.season.replan import as_handed_out
+    from planner.solve import verify
+
+    verify(plan, solved)
+    timed, clashes = flow.with_times(plan, asked)
+    return replace(review(as_handed_out(timed, asked), asked), remarks=clashes)
 
 
 def improved(case: Case, asked: Problem, least: Outcome, settings: Settings) -> tuple[Problem, Outcome]:
     """What was handed out may move for a gain on targets; the least change stays where there is none."""
     from planner.review import review
     from planner.season.reopened import to_improve
-    from planner.solve import assign_coaches, verify
 
     wider = to_improve(asked, case.problem, case.stand, least.plan.placements)
-    plan = flow.solved(wider, settings, 1)
-    verify(plan, wider)
-    found = review(assign_coaches(plan, wider), wider)
+    found = judged(flow.solved(wider, settings, 1), wider, wider)
     stays = review(least.plan, wider)  # judged in the same problem: what is settled has no price
     return (wider, found) if _points(found) < _points(stays) else (asked, least)
 
