@@ -11,9 +11,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, datetime
+from datetime import date, datetime, time
 from pathlib import Path
 from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
 
 from planner import __version__
 from planner.domain.block import Block, RuleSetting
@@ -105,7 +106,7 @@ def understand(file: Path) -> Problem:
 
 
 def edge_before(file: Path, block: Block) -> Edge | None:
-    """What crosses from the earlier block the file names; None when there is none or nothing is planned.
+    """What crosses from the earlier block the file names, as it was done; None when nothing is planned there.
 
     An earlier block must end before this one begins, which also keeps files from naming each other in turn.
     """
@@ -119,7 +120,11 @@ def edge_before(file: Path, block: Block) -> Edge | None:
         problem, stored = planned(earlier)
     except NothingPlanned:
         return None
-    return edge_after(stored.outcome.plan, problem)
+    if not (facts := facts_of(earlier)):
+        return edge_after(stored.outcome.plan, problem)
+    over = datetime.combine(problem.block.ends, time.max, ZoneInfo(problem.block.time_zone))
+    problem, stand = after_facts(earlier, stored, facts, over)
+    return edge_after(Plan.of(stand.settled), problem)
 
 
 def make(problem: Problem, settings: Settings) -> Outcome:

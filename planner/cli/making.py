@@ -70,6 +70,30 @@ def new(
     print(f"Wrote {written}. Fill it in, then: planner check {folder}")
 
 
+def next_block(
+    file: File,
+    folder: Annotated[Path, typer.Argument(help="The folder of the next block.")],
+    now: Now = "",
+    as_json: Json = False,
+) -> None:
+    """Start the next block's file from what was done: dates, marks, run-ups, limits, competitions as they stand.
+
+    Example: planner next spring summer
+    """
+    from planner.cli.words import wrapped
+    from planner.following import next_block as run
+
+    written, made = run(block_file(file), folder, settings_of(now))
+    if as_json:
+        found = {"file": str(written), "from": str(made.begins), "until": str(made.ends), "remarks": made.remarks}
+        print(json.dumps(found, ensure_ascii=False, indent=2))
+        return
+    print(f"Wrote {written}:")
+    for remark in made.remarks:
+        print("\n".join(wrapped(remark)))
+    print(f"Look at it, then: planner check {folder}")
+
+
 def check(file: File, as_json: Json = False) -> None:
     """Validate a block file: all problems with places and remedies, what was assumed, what is unusual.
 

@@ -18,12 +18,12 @@ def write(folder: Path, *, like: Path | None, workbook: bool) -> Path:
     """Write `block.yaml` or `block.xlsx` into a folder; its path. See `planner.intake.write_new`."""
     source = like or STARTER
     target = folder / (NAME + (WORKBOOK_ENDINGS[0] if workbook else ".yaml"))
-    _refuse_if_there(target)
+    refuse_if_there(target)
     data = _content(source, workbook)
     made = not folder.exists()
     folder.mkdir(parents=True, exist_ok=True)
     try:
-        _put(target, data)
+        put(target, data)
     except OSError:
         if made:
             with suppress(OSError):  # somebody else put a file there meanwhile: it stays
@@ -32,7 +32,8 @@ def write(folder: Path, *, like: Path | None, workbook: bool) -> Path:
     return target
 
 
-def _refuse_if_there(target: Path) -> None:
+def refuse_if_there(target: Path) -> None:
+    """BadFile when something bears that name already."""
     if target.exists() or target.is_symlink():
         raise refuse(target, "a file of that name already", "a folder without one", "name another folder")
 
@@ -52,7 +53,7 @@ def _content(source: Path, workbook: bool) -> bytes:
     return workbook_bytes(read_yaml(source, data, Reporter()))
 
 
-def _put(target: Path, data: bytes) -> None:
+def put(target: Path, data: bytes) -> None:
     """Write beside the target and give it its name when whole; refuse when the name was taken meanwhile."""
     handle, temporary = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.", suffix=".new")
     try:
@@ -64,10 +65,10 @@ def _put(target: Path, data: bytes) -> None:
         try:
             os.link(temporary, target)
         except FileExistsError:
-            _refuse_if_there(target)
+            refuse_if_there(target)
             raise
         except OSError:  # a disk without hard links
-            _refuse_if_there(target)
+            refuse_if_there(target)
             os.replace(temporary, target)
     finally:
         with suppress(FileNotFoundError):
