@@ -21,9 +21,13 @@ from planner.domain.errors import Told
 
 if TYPE_CHECKING:
     from planner.flow import Result, Settings
+    from planner.sheets import PrintReport
 
 DEMO = "easter-block"
-PRINTABLE = "Athletes, 'board', 'run-up', 'measuring', 'competition', 'session', days, slots; default: all."
+PRINTABLE = (
+    "Athletes, 'board', 'run-up', 'measuring', 'competition', 'session', 'look-back', days, slots; default: all."
+)
+LOOK_BACK = "look-back"
 
 
 class CannotStart(Told):
@@ -179,7 +183,8 @@ def print_sheets(
 
     'run-up', 'measuring', 'competition' and 'session' are single sheets; athletes, days and slots named beside
     them narrow them down. A day alone prints everything of that day. Without a day, measuring sheets and the
-    coach's session pages are those of the coming seven days.
+    coach's session pages are those of the coming seven days. 'look-back' says what was planned and what was done,
+    of the whole block so far or from one day to another.
 
     Example: planner print spring/block.yaml board --paper A3
 
@@ -188,9 +193,26 @@ def print_sheets(
     from planner.flow import print_again
 
     file = block_file(file)
-    told_of_sheets(
-        print_again(file, settings_of(now, paper=paper, sheets=sheets), tuple(names or ()))
-    )
+    settings = settings_of(now, paper=paper, sheets=sheets)
+    if LOOK_BACK in (names or ()):
+        _print_back(file, settings, [n for n in names or () if n != LOOK_BACK])
+        return
+    told_of_sheets(print_again(file, settings, tuple(names or ())))
+
+
+def _print_back(file: Path, settings: Settings, names: list[str]) -> None:
+    """The look back on paper; dates among the names are its first and last day."""
+    from planner.looking_back import Days, print_back
+
+    dates: list[date] = []
+    people: list[str] = []
+    for name in names:
+        try:
+            dates.append(date.fromisoformat(name))
+        except ValueError:
+            people.append(name)
+    days = Days(min(dates, default=None), max(dates, default=None))
+    told_of_report(print_back(file, settings, tuple(people), days))
 
 
 def _build(
@@ -257,8 +279,12 @@ def _interruptible() -> Iterator[Callable[[], bool]]:
 
 def told_of_sheets(result: Result, code: int = 0) -> None:
     """Say what was printed; exit 5 when something could not be written or drawn."""
-    report = result.report
-    assert report is not None
+    assert result.report is not None
+    told_of_report(result.report, code)
+
+
+def told_of_report(report: PrintReport, code: int = 0) -> None:
+    """Say what was printed; exit 5 when something could not be written or drawn."""
     from planner.cli.words import sheet_lines
 
     print("\n".join(sheet_lines(report)))
