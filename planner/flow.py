@@ -41,6 +41,12 @@ class NothingPlanned(Told):
     """The block has no plan yet."""
 
 
+class Interrupted(Told):
+    """Somebody pressed Ctrl-C; the sentence says what is kept."""
+
+    exit_code = 130
+
+
 class MustBroken(Told):
     """The reviewed plan breaks a must: it is shown, and neither recorded nor printed."""
 
@@ -212,10 +218,23 @@ def publish(
     """The sheets of a recorded plan with its numbers to train by; a draft until it is handed out.
 
     With `slots_too` the whole set holds the sheets of the coming slots as well.
+    Interrupted says what is kept.
     """
+    try:
+        return _printed(file, ledger, result, settings, names, slots_too=slots_too)
+    except KeyboardInterrupt:
+        kept = f"revision {result.revision.number} is recorded, its sheets are not all printed"
+        raise Interrupted(f"Interrupted: {kept}.\nMaybe run 'planner print {file}'.") from None
+
+
+def _printed(
+    file: Path, ledger: Ledger, result: Result, settings: Settings, names: tuple[str, ...], *, slots_too: bool
+) -> Result:
     from planner.numbers import train_by
     from planner.sheets import print_sheets
 
+    # Ctrl-C during the search ended the search: the plan it kept is printed. One pressed from now on ends this.
+    stop = settings.stop if settings.stop is not None and not settings.stop() else None
     by = train_by(result.outcome.plan, result.problem, ledger.facts())
     report = print_sheets(
         result.outcome,
@@ -227,6 +246,7 @@ def publish(
         draft=result.revision.status == "draft",
         page_revisions=page_revisions(ledger, result.problem),
         remarks=result.outcome.remarks,
+        stop=stop,
         beside=beside(file, ledger, result, settings, names, slots_too=slots_too),
         by=by,
     )

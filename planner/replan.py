@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
+from itertools import zip_longest
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -18,6 +19,7 @@ from planner.asking import LEAST, Ask, TooEarly, base_of, cannot_stay, lost, num
 from planner.domain.block import Block, RuleSetting, Wish
 from planner.domain.errors import Told
 from planner.domain.facts import Fact, people_of
+from planner.domain.finding import Line
 from planner.domain.plan import Outcome, Placement, Plan
 from planner.domain.problem import Problem
 from planner.flow import MustBroken, Result, Settings
@@ -48,8 +50,18 @@ class Replanned:
     not_ready: tuple[str, ...] = ()  # sentences for the coach
 
 
-def tell(file: Path, facts: Sequence[Fact], settings: Settings) -> tuple[int, ...]:
-    """Record facts, all of them or none; BadFact names everything that speaks against them."""
+def tell(
+    file: Path,
+    facts: Sequence[Fact],
+    settings: Settings,
+    *,
+    at: Sequence[Line] = (),
+    wrong: Sequence[str] = (),
+) -> tuple[int, ...]:
+    """Record facts, all of them or none; BadFact names everything that speaks against them.
+
+    `at` says where in a table each fact stands, `wrong` what its reader found wrong already.
+    """
     from planner.ledger import Ledger
     from planner.review.fact_check import complaints_about
 
@@ -57,7 +69,11 @@ def tell(file: Path, facts: Sequence[Fact], settings: Settings) -> tuple[int, ..
     now = settings.now(problem.block.time_zone)
     with Ledger.open(file, create=False) as ledger:
         known = ledger.facts(include_undone=True)
-        against = [str(c) for fact in facts for c in complaints_about(fact, problem, known, now)]
+        against = list(wrong)
+        for fact, line in zip_longest(facts, at):
+            for found in complaints_about(fact, problem, known, now):
+                where = replace(line, key=found.where.key) if line else found.where
+                against.append(str(replace(found, where=where)))
         if against:
             raise BadFact("\n".join(against))
         return ledger.record_facts(facts)
@@ -89,8 +105,10 @@ def replan(file: Path, settings: Settings, ask: Ask = LEAST) -> Replanned:
         case = case_of(file, ledger, settings, ask)
         way = least_change(case, settings, ask)
         choice = has_choice(case, way)
+        not_cut_short(file, case, settings)
         if ask.option > 1:
             way = numbered(ask.option, ways_from(case, way, settings, ask, min(ask.option, MOST)))
+            not_cut_short(file, case, settings)
         left = unchanged(case.stand.to_come, way.changes)
         ready = not_ready(case.problem, way.outcome.plan, promised(ledger, case), case.clock.date())
         if not way.changes and not case.news and case.present is case.base:
@@ -108,7 +126,16 @@ def options(file: Path, settings: Settings, ask: Ask = LEAST) -> tuple[Way, ...]
 
     with Ledger.open(file, create=False) as ledger:
         case = case_of(file, ledger, settings, replace(ask, option=max(1, ask.option)))
-        return ways_from(case, least_change(case, settings, ask), settings, ask)
+        found = ways_from(case, least_change(case, settings, ask), settings, ask)
+        not_cut_short(file, case, settings)
+        return found
+
+
+def not_cut_short(file: Path, case: Case, settings: Settings) -> None:
+    """Interrupted after Ctrl-C: a search that was cut short could move more than it must."""
+    if settings.stop is not None and settings.stop():
+        kept = f"nothing new is recorded, revision {case.present.revision.number} stands"
+        raise flow.Interrupted(f"Interrupted: {kept}.\nMaybe run 'planner replan {file}' again.")
 
 
 def case_of(file: Path, ledger: Ledger, settings: Settings, ask: Ask) -> Case:

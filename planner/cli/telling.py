@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from planner.cli.facts import fact_from, kinds, usage
-from planner.cli.making import settings_of, told_of_sheets
+from planner.cli.making import interruptible, settings_of, told_of_sheets
 from planner.cli.options import Budget, File, Json, Now, Paper, SheetsIn, block_file
 from planner.cli.words import wrapped
 from planner.domain.errors import Told
@@ -77,16 +77,17 @@ def replan(
     file = block_file(file)
     settings = settings_of(now, budget, paper=paper, sheets=sheets)
     ask = Ask(_from(since), improve, option)
-    if show_options:
-        ways = options(file, settings, ask)
-        print(json.dumps(options_json(ways), ensure_ascii=False, indent=2) if as_json
-              else "\n".join(options_lines(ways, file)))  # fmt: skip
-        return
-    made = run(file, settings, ask)
-    print(json.dumps(replanned_json(made), ensure_ascii=False, indent=2) if as_json
-          else "\n".join(replanned_lines(made, file)))  # fmt: skip
-    if made.result.report is not None and not as_json:
-        told_of_sheets(made.result)
+    with interruptible(settings) as heard:
+        if show_options:
+            ways = options(file, heard, ask)
+            print(json.dumps(options_json(ways), ensure_ascii=False, indent=2) if as_json
+                  else "\n".join(options_lines(ways, file)))  # fmt: skip
+            return
+        made = run(file, heard, ask)
+        print(json.dumps(replanned_json(made), ensure_ascii=False, indent=2) if as_json
+              else "\n".join(replanned_lines(made, file)))  # fmt: skip
+        if made.result.report is not None and not as_json:
+            told_of_sheets(made.result, heard)
 
 
 def _from(text: str) -> date | None:

@@ -17,7 +17,7 @@ from typing import Any
 
 from planner.domain.block import NOWHERE, Competition, Limit, Mark, RunUp
 from planner.domain.following import Following, mark_words
-from planner.intake.blank import NAME, put, refuse_if_there
+from planner.intake.blank import NAME, put_new, refuse_if_there
 from planner.intake.complaints import Reporter
 from planner.intake.opening_files import WORKBOOK_ENDINGS, read_bytes
 from planner.intake.spelling import find
@@ -42,7 +42,7 @@ def write(folder: Path, source: Path, following: Following) -> Path:
     refuse_if_there(target)
     text = next_text(source, following)
     folder.mkdir(parents=True, exist_ok=True)
-    put(target, text.encode("utf-8"))
+    put_new(target, text.encode("utf-8"))
     return target
 
 

@@ -53,9 +53,18 @@ def _result(fact: Result, active: Sequence[f.Fact]) -> Iterable[Said]:
     if fact.cue_after is not None and not fact.cue.strip():
         yield "cue", "no cue", f"what was said after attempt {fact.cue_after}", "leave 'cue_after' out"
     yield from _within("cue_after", fact.cue_after, (0, max(0, len(fact.attempts) - 1)), "one of the attempts")
+    for o in active:
+        if isinstance(o, Result) and _same_result(o, fact):
+            found = f"the same result of {fact.athlete} a second time (fact {o.id})"
+            yield "attempts", found, "each result once", "the file was read before"
     for i, attempt in enumerate(fact.attempts, start=1):
         for found, needed, maybe in (*_attempt(attempt, fact.event), *_phases(attempt, fact.event)):
             yield "attempts", f"attempt {i}: {found}", needed, maybe
+
+
+def _same_result(a: Result, b: Result) -> bool:
+    same = (a.athlete, a.day, a.event, a.competition) == (b.athlete, b.day, b.event, b.competition)
+    return same and bool(a.attempts) and a.attempts == b.attempts
 
 
 def _attempt(a: Attempt, event: str) -> Iterable[tuple[str, str, str]]:

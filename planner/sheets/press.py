@@ -5,7 +5,7 @@ from __future__ import annotations
 import contextlib
 import os
 import tempfile
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
@@ -44,6 +44,7 @@ def print_sheets(  # noqa: PLR0913  # each is a choice of the coach; all but fou
     page_revisions: Mapping[str, Revision] | None = None,
     remarks: tuple[str, ...] = (),
     processes: int | None = None,
+    stop: Callable[[], bool] | None = None,
     beside: Beside | None = None,
     by: TrainBy | None = None,
 ) -> PrintReport:
@@ -57,6 +58,7 @@ def print_sheets(  # noqa: PLR0913  # each is a choice of the coach; all but fou
     `by` holds the numbers to train by (default: from the plan and the marks alone).
     `processes` (default: two for many sheets on two cores or more) changes no byte. Nothing is raised for
     a missing library, a full disk or text that does not fit: the report says it and `complete` is False.
+    So it does for the sheets that were not drawn when `stop`, asked between two sheets, said so.
     """
     run = _Run(folder)
     if paper not in BOARDS:
@@ -89,7 +91,7 @@ def print_sheets(  # noqa: PLR0913  # each is a choice of the coach; all but fou
         for found in single_sheets(asked, source, beside, paper):
             sheets += [found] if isinstance(found, Sheet) else []
             run.failed += [found] if isinstance(found, NotWritten) else []
-    for sheet, drawn in zip(sheets, draw_all(sheets, processes), strict=True):
+    for sheet, drawn in zip(sheets, draw_all(sheets, processes, stop), strict=True):
         run.keep(sheet, drawn)
     return run.report()
 
@@ -172,8 +174,11 @@ class _Run:
             return False
         return True
 
-    def keep(self, sheet: Sheet, drawn: Drawn) -> None:
+    def keep(self, sheet: Sheet, drawn: Drawn | None) -> None:
         """Write one sheet as HTML and, when it was drawn, as PDF; say what went wrong with it."""
+        if drawn is None:
+            self.fail(sheet.name, "interrupted before it was drawn. Maybe print it with 'planner print'.")
+            return
         if drawn.missing and drawn.missing not in [f.reason for f in self.failed]:
             self.fail("PDF sheets", drawn.missing)
         self.overflow += [Overflow(sheet.name, s.page, s.cell, s.text, s.beyond_mm) for s in drawn.spills]
@@ -184,16 +189,19 @@ class _Run:
 
     def write(self, sheet: str, path: Path, content: bytes) -> None:
         """The whole file or none of it."""
-        scratch = ""
+        scratch: Path | None = None
         try:
-            handle, scratch = tempfile.mkstemp(dir=self.folder, prefix=".planner-", suffix=path.suffix)
+            handle, name = tempfile.mkstemp(dir=self.folder, prefix=".planner-", suffix=path.suffix)
+            scratch = Path(name)
             with os.fdopen(handle, "wb") as file:
                 file.write(content)
-            Path(scratch).chmod(0o644)
+            scratch.chmod(0o644)
             os.replace(scratch, path)
         except OSError as error:
-            with contextlib.suppress(OSError):
-                Path(scratch).unlink()
             self.fail(sheet, f"could not be written ({error.strerror or error}). Maybe free some space.", path)
             return
+        finally:
+            if scratch is not None:
+                with contextlib.suppress(OSError):  # gone already when it took its place
+                    scratch.unlink()
         self.written.append(path)
