@@ -113,7 +113,8 @@ class SlotTimetable:
 class Clash:
     """Why placements of a slot have no timetable together.
 
-    `placements` is a smallest set that collides: without any one of them the others have a timetable.
+    `placements` is a smallest set that collides: without any one of them the others have a timetable (or it
+    could not soon be ruled out that they have one).
     `reason` and `choices` are whole sentences. `decided` False: no timetable was found within the budget,
     and none was ruled out.
     """

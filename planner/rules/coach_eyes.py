@@ -15,7 +15,7 @@ from planner.domain.block import Athlete, Coach, Presence, RuleSetting, Slot
 from planner.domain.finding import Finding, Where
 from planner.domain.plan import Placement
 from planner.domain.problem import Problem
-from planner.domain.view import PlanView
+from planner.domain.view import WARM_UP_MINUTES, PlanView
 from planner.rules._board import Board, Term
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
 from planner.rules._tiny import MONDAY, World, problem
@@ -93,11 +93,12 @@ def _novice(problem: Problem, p: Placement) -> bool:
 
 
 def _coaches(problem: Problem, slot: Slot) -> dict[Coach, int]:
-    """Who teaches in a slot, and for how many minutes."""
+    """Who teaches in a slot, and for how many minutes: before the first warm-up is over nobody needs eyes."""
+    after = max(0, slot.minutes - WARM_UP_MINUTES)
     found: dict[Coach, int] = {}
     for p in problem.presences_in(slot.day, slot.name):
         if p.coach is not None:
-            found[p.coach] = found.get(p.coach, 0) + p.minutes
+            found[p.coach] = found.get(p.coach, 0) + min(p.minutes, after)
     return found
 
 

@@ -14,6 +14,8 @@ if TYPE_CHECKING:
     from planner.solve.denied import cannot_be_had, shortfalls
     from planner.solve.refused import Cause
     from planner.solve.search import BUDGETS, Progress, solve
+    from planner.solve.timetable import coached, timetable_slot
+    from planner.solve.with_timetable import solve_with_timetable
 
 _HOMES = {
     "assign_coaches": "coaches",
@@ -28,6 +30,9 @@ _HOMES = {
     "solve": "search",
     "Mismatch": "compare",
     "verify": "compare",
+    "coached": "timetable",
+    "timetable_slot": "timetable",
+    "solve_with_timetable": "with_timetable",
 }
 
 __all__ = [
@@ -40,8 +45,11 @@ __all__ = [
     "WayOut",
     "assign_coaches",
     "cannot_be_had",
+    "coached",
     "shortfalls",
     "solve",
+    "solve_with_timetable",
+    "timetable_slot",
     "verify",
 ]
 

@@ -31,6 +31,17 @@ class PartResult:
     spent: float
 
 
+def both_tiers(written: Written) -> dict[int, int]:
+    """One objective for should and prefer: a point of should outweighs all of prefer that can move."""
+    model = written.model
+    should, prefer = written.terms("should"), written.terms("prefer")
+    span = sum(abs(w) * (model.high[c] - model.low[c]) for c, w in prefer.items())
+    whole = {c: w * (span + 1) for c, w in should.items()}
+    for c, w in prefer.items():
+        whole[c] = whole.get(c, 0) + w
+    return whole
+
+
 class Parts:
     """Which rows and worked-out columns hang on a candidate: looked up once, used for every part."""
 
@@ -100,11 +111,7 @@ class Parts:
         columns, rows = self.reach(part)
         values = self.model.complete(state.values)
         written = Written(self.model, values, columns, rows)
-        should, prefer = written.terms("should"), written.terms("prefer")
-        span = sum(abs(w) * (self.model.high[c] - self.model.low[c]) for c, w in prefer.items())
-        whole = {c: w * (span + 1) for c, w in should.items()}
-        for c, w in prefer.items():
-            whole[c] = whole.get(c, 0) + w
+        whole = both_tiers(written)
         written.minimise(whole)
         written.hint(values)
         writing = SECONDS_PER_ROW * len(rows)

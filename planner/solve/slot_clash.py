@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from planner.domain.plan import Placement
 from planner.domain.problem import Problem
 from planner.domain.timetable import FULL_ATTENTION, Clash
-from planner.solve.slot_facts import SlotFacts, Task, slot_facts
-from planner.solve.slot_model import KINDS, Kind, SlotAnswer, solve_slot
+from planner.solve.slot_facts import SlotAnswer, SlotFacts, Task, slot_facts
+from planner.solve.slot_model import KINDS, Kind, rules_out, solve_slot
 
 
 def clash_of(facts: SlotFacts, problem: Problem, answer: SlotAnswer) -> Clash:
@@ -26,7 +26,8 @@ def clash_of(facts: SlotFacts, problem: Problem, answer: SlotAnswer) -> Clash:
 def smallest(facts: SlotFacts, problem: Problem) -> tuple[Placement, ...]:
     """Placements that collide, none of which can be left out: whole athletes are dropped first.
 
-    What is settled is kept longest, so that a clash names what can still be moved.
+    What is settled is kept longest, so that a clash names what can still be moved. What cannot be ruled out
+    soon counts as possible: then the set may be larger than it need be, and it still collides.
     """
     left = [t.placement for t in facts.tasks]
     athletes = sorted({p.athlete for p in left})
@@ -38,7 +39,7 @@ def smallest(facts: SlotFacts, problem: Problem) -> tuple[Placement, ...]:
         if len(fewer) == len(left) or not fewer:
             continue
         trial = slot_facts(fewer, problem, facts.day, facts.slot)
-        if solve_slot(trial, any_will_do=True).impossible:
+        if rules_out(trial):
             left = fewer
     return tuple(left)
 

@@ -7,7 +7,7 @@ minutes: each unit is at most one line off, and the rounding is never paid twice
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time, timedelta
 
 from planner.domain.block import Coach, Opening, Presence
@@ -18,6 +18,7 @@ from planner.domain.view import PREPARATION_INSIDE_WARM_UP, WARM_UP_MINUTES
 from planner.rules import coach_eyes, pit_rate
 
 ADULT = 18  # years
+SHARES = 1000  # parts of a second in which a pit's time is counted
 Area = tuple[str, str]  # venue, and the place when it is indoors: what one can see at once
 
 
@@ -71,6 +72,23 @@ class Task:
     @property
     def eyes(self) -> int:
         return self.placement.unit.eyes
+
+
+Way = tuple[Option, int]  # how a task is done, and the line of the grid in which it starts
+
+
+@dataclass(frozen=True)
+class SlotAnswer:
+    """For each task its way (None: no timetable), and what it costs by the slot's measure.
+
+    `nearby`: where each coach stands for the sake of those who need one nearby, by coach and line.
+    """
+
+    starts: tuple[Way, ...] | None
+    nearby: dict[tuple[str, int], Area] = field(default_factory=dict)
+    points: int = 0
+    proved: bool = False
+    impossible: bool = False
 
 
 @dataclass(frozen=True)
@@ -300,3 +318,8 @@ def _coaches(problem: Problem, day: date, slot: str, grid: _Grid) -> tuple[Coach
                 cells |= set(range(max(0, begins), min(grid.cells, grid.floor(datetime.combine(day, e)))))
         found.append(CoachThere(x.name, x.coach, frozenset(cells), -(-x.minutes // GRID)))
     return tuple(sorted(found, key=lambda c: c.name))
+
+
+def pit_share(jumps: int, cells: int, rate: int) -> int:
+    """What a line of the grid of a pit's time an athlete takes, in thousandths of a second, rounded down."""
+    return jumps * 3600 * SHARES // (rate * cells)

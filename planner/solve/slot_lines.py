@@ -21,8 +21,7 @@ from planner.domain.timetable import (
     TimetableLine,
     Watched,
 )
-from planner.solve.slot_facts import Area, CoachThere, Option, SlotFacts, Spot, Task
-from planner.solve.slot_model import SlotAnswer
+from planner.solve.slot_facts import Area, CoachThere, Option, SlotAnswer, SlotFacts, Spot, Task
 
 TIMED = ("acceleration", "top-speed", "speed-endurance", "special-endurance", "test")  # families
 HELPED = ("rake", "measure", "time", "film")  # what a helper is needed for first

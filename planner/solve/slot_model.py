@@ -7,48 +7,82 @@ timetable on any machine.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass, field
+from dataclasses import replace
 from typing import Literal
 
 from ortools.sat.python import cp_model
 
 from planner.domain.timetable import FULL_ATTENTION, GRID, NEARBY, NEARBY_BESIDE, NEARBY_GROUPS
-from planner.solve.slot_facts import Area, CoachThere, Option, SlotFacts, Spot, Task
+from planner.solve.slot_facts import SHARES, Area, CoachThere, Option, SlotAnswer, SlotFacts, Spot, Task, pit_share
+from planner.solve.slot_start import END_WEIGHT, WALK_WEIGHT, by_hand, points_of
 
 Kind = Literal["eyes", "nearby", "pit", "place"]
 KINDS: tuple[Kind, ...] = ("eyes", "nearby", "pit", "place")
-BEST_SECONDS = 0.1  # deterministic, to improve a timetable
+WHOLE = 300  # starts up to which a slot is solved in one piece
+BEST_SECONDS = 0.05  # deterministic, for a slot in one piece
+PART_SECONDS = 0.02  # deterministic, for one person or unit of a large slot
 ANY_SECONDS = 4.0  # deterministic, to find one at all or rule it out
-END_WEIGHT = 2  # points a line by which a session ends later
-WALK_WEIGHT = 2  # points a further place at which a coach gives full attention
-SHARES = 1000  # parts of a second in which a pit's time is counted
+FEWER_SECONDS = 0.5  # deterministic, to rule one out for fewer placements
 Bool = cp_model.IntVar
 Group = tuple[str, Spot]  # a unit at a place
 
 
-@dataclass(frozen=True)
-class SlotAnswer:
-    """For each task the option and the line it starts in (None: no timetable). `nearby`: where each coach
-    stands for the sake of those who need one nearby, by coach and line."""
-
-    starts: tuple[tuple[Option, int], ...] | None
-    nearby: dict[tuple[str, int], Area] = field(default_factory=dict)
-    proved: bool = False
-    impossible: bool = False
+def rules_out(facts: SlotFacts) -> bool:
+    """Is it soon proved that these placements have no timetable?"""
+    if any(not t.options for t in facts.tasks):
+        return True
+    return by_hand(facts) is None and _Model(facts, ()).run(FEWER_SECONDS).impossible
 
 
 def solve_slot(facts: SlotFacts, left_out: Collection[Kind] = (), any_will_do: bool = False) -> SlotAnswer:
-    """The best timetable within the limit, or any; `left_out` kinds of limits are not held."""
+    """The best timetable within the limit, or any; `left_out` kinds of limits are not held.
+
+    A large slot begins from a timetable by hand's order and is improved person by person, unit by unit.
+    """
     if any(not t.options for t in facts.tasks):
         return SlotAnswer(None, impossible=True)
+    start = None if left_out else by_hand(facts)
+    if any_will_do:
+        return start or _Model(facts, left_out).run(ANY_SECONDS)
+    if start is not None and sum(len(o.starts) for t in facts.tasks for o in t.options) > WHOLE:
+        return _improved(facts, start)
     model = _Model(facts, left_out)
-    if not any_will_do:
+    model.minimise()
+    answer = model.run(BEST_SECONDS)
+    if start is not None and (answer.starts is None or answer.points > start.points):
+        return start
+    if answer.starts is not None or answer.impossible:
+        return answer
+    return _Model(facts, left_out).run(ANY_SECONDS)
+
+
+def _improved(facts: SlotFacts, best: SlotAnswer) -> SlotAnswer:
+    """Each athlete's session, then each unit anew, while all else keeps its time."""
+    assert best.starts is not None
+    latest = max(n + o.cells for o, n in best.starts)  # no later start can be better
+    athletes = sorted({t.athlete for t in facts.tasks})
+    units = sorted({t.unit for t in facts.tasks})
+    for wanted in (*(("athlete", a) for a in athletes), *(("unit", u) for u in units)):
+        assert best.starts is not None
+        tasks = [
+            replace(t, options=_until(latest, t) if getattr(t, wanted[0]) == wanted[1] else (_only(o, n),))
+            for t, (o, n) in zip(facts.tasks, best.starts, strict=True)
+        ]
+        model = _Model(replace(facts, cells=latest, tasks=tuple(tasks)), ())
         model.minimise()
-        answer = model.run(BEST_SECONDS)
-        if answer.starts is not None or answer.impossible:
-            return answer
-        model.cp.clear_objective()  # type: ignore[no-untyped-call]  # the library says nothing of it
-    return model.run(ANY_SECONDS)
+        answer = model.run(PART_SECONDS)
+        if answer.starts is not None and answer.points < best.points:
+            best = replace(answer, proved=False)
+    return best
+
+
+def _only(option: Option, start: int) -> Option:
+    return replace(option, starts=(start,))
+
+
+def _until(latest: int, task: Task) -> tuple[Option, ...]:
+    kept = (replace(o, starts=tuple(n for n in o.starts if n + o.cells <= latest)) for o in task.options)
+    return tuple(o for o in kept if o.starts)
 
 
 class _Model:
@@ -276,15 +310,15 @@ class _Model:
         solver.parameters.num_workers = 1
         solver.parameters.random_seed = 0
         solver.parameters.max_deterministic_time = seconds
+        solver.parameters.linearization_level = 0
+        solver.parameters.symmetry_level = 0
+        solver.parameters.max_presolve_iterations = 1
+        solver.parameters.cp_model_probing_level = 0  # it would take longer than the search
         solver.parameters.catch_sigint_signal = False
         status = solver.solve(self.cp)
         if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
             return SlotAnswer(None, impossible=status == cp_model.INFEASIBLE)
         chosen = [next((o, t) for o, t, v in ways if solver.boolean_value(v)) for ways in self.x]
         nearby = {(c, t): a for (c, a, t), v in self.stands.items() if solver.boolean_value(v)}
-        return SlotAnswer(tuple(chosen), nearby, status == cp_model.OPTIMAL)
-
-
-def pit_share(jumps: int, cells: int, rate: int) -> int:
-    """What a line of the grid of a pit's time an athlete takes, in thousandths of a second, rounded down."""
-    return jumps * 3600 * SHARES // (rate * cells)
+        points = points_of(self.facts, chosen, nearby)
+        return SlotAnswer(tuple(chosen), nearby, points, status == cp_model.OPTIMAL)

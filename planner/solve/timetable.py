@@ -5,12 +5,13 @@
                                                              none: a clash, made small
 
 The model holds: a session in day-order after its warm-up, the opening hours of places, what a place and a
-pit can take at any minute, and where each coach looks. Its measure is told by `cost_of`.
+pit can take at any minute, and where each coach looks.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from datetime import date
 
 from planner.domain.plan import Placement, Plan
@@ -43,6 +44,29 @@ def timetable(
         else:
             made[day, slot] = found
     return made, tuple(clashes)
+
+
+def coached(plan: Plan, timetables: Mapping[tuple[date, str], SlotTimetable]) -> Plan:
+    """The plan with coaches and partners as the timetables have them; slots without one stay as they are.
+
+    Partners do the same unit at the same place at the same time, for a while at least.
+    """
+    found = []
+    for p in plan.placements:
+        table = timetables.get((p.day, p.slot))
+        line = table.line_of(p) if table else None
+        if table is None or line is None:
+            found.append(p)
+            continue
+        others = {
+            x.athlete
+            for x in table.lines
+            if (x.unit, x.venue, x.place) == (line.unit, line.venue, line.place)
+            and x.begins < line.ends
+            and line.begins < x.ends
+        }
+        found.append(p.with_coach(line.coach, tuple(sorted(others - {p.athlete}))))
+    return replace(plan, placements=tuple(found))
 
 
 def timetable_slot(
