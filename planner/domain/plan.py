@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime
+from functools import cached_property
 
 from planner.domain.finding import Finding, Line, Tier
 from planner.domain.units import Dose, Unit
@@ -34,7 +35,7 @@ class Placement:
     partners: tuple[str, ...] = ()
     fixed: bool = False
 
-    @property
+    @cached_property  # asked for a million times while the rows of a squad's block are written
     def key(self) -> PlacementKey:
         return (self.athlete, self.day, self.slot, self.unit.id, self.dose.word)
 
