@@ -3,7 +3,11 @@
 from __future__ import annotations
 
 import os
+import signal
 import sys
+
+INTERRUPTED = 130
+KEPT = "Interrupted. What was recorded before is kept; look with 'planner history'."
 
 
 def main() -> None:
@@ -12,21 +16,34 @@ def main() -> None:
     0 done; 1 our bug; 2 the coach's file or arguments; 3 no plan satisfies the musts; 4 the reviewed plan
     breaks a must; 5 done, but something could not be written or drawn; 130 interrupted.
     """
-    from planner.cli.app import app
-    from planner.cli.endings import ending
+    heard: list[int] = []
 
+    def note(number: int, frame: object) -> None:
+        heard.append(number)
+        raise KeyboardInterrupt
+
+    if signal.getsignal(signal.SIGINT) is not signal.SIG_IGN:
+        signal.signal(signal.SIGINT, note)
     try:
+        from planner.cli.app import app
+
         code = app(args=sys.argv[1:] or ["--help"], standalone_mode=False)
+        if code == INTERRUPTED:  # typer makes this code of Ctrl-C, and says nothing
+            raise KeyboardInterrupt
         sys.exit(code if isinstance(code, int) else 0)
     except KeyboardInterrupt:
-        print("Interrupted; nothing new was recorded.", file=sys.stderr)
-        sys.exit(130)
+        print(KEPT, file=sys.stderr)
+        sys.exit(INTERRUPTED)
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         sys.exit(0)
     except Exception as error:  # the door: every error leaves as a sentence and a code, never a traceback
+        from planner.cli.endings import OUR_BUG, ending
+
         code, text = ending(error)
-        if code == 1 and os.environ.get("PLANNER_DEBUG"):
+        if code == OUR_BUG and heard:  # a library that was interrupted while it loaded calls it an error
+            code, text = INTERRUPTED, KEPT
+        if code == OUR_BUG and os.environ.get("PLANNER_DEBUG"):
             raise
         print(text, file=sys.stderr)
         sys.exit(code)

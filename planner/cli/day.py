@@ -7,16 +7,20 @@ import sys
 from collections.abc import Iterable, Sequence
 from datetime import date, datetime
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from planner.cli import day_files
 from planner.cli.making import settings_of
 from planner.cli.options import File, Now, block_file
 from planner.cli.words import amount_words
 from planner.domain.errors import Told
 from planner.domain.facts import Done
 from planner.domain.plan import Placement
+
+if TYPE_CHECKING:
+    from planner.flow import Settings
 
 HOW = """Type exceptions, one athlete a line; an empty line ends. Everybody else is as planned.
   Ada: missed
@@ -30,7 +34,16 @@ class BadLine(Told):
 def day(
     file: File,
     on: Annotated[str, typer.Argument(help="The day, YYYY-MM-DD; default: today.")] = "",
-    exceptions: Annotated[Path | None, typer.Option("--from", help="Read the exceptions from this file.")] = None,
+    exceptions: Annotated[
+        Path | None, typer.Option("--from", help="Read exceptions (.txt) or a filled-in sheet (.csv, .xlsx).")
+    ] = None,
+    blank: Annotated[
+        Path | None, typer.Option("--blank", help="Write the day's sheet to fill in (.csv or .xlsx).")
+    ] = None,
+    timing: Annotated[Path | None, typer.Option("--timing", help="Read a timing gate's table of times.")] = None,
+    columns: Annotated[
+        str, typer.Option("--columns", help="What its columns mean, kept: 'athlete=Name; 30 m=Time'.")
+    ] = "",
     show: Annotated[bool, typer.Option("--show", help="Only show the day; record nothing.")] = False,
     now: Now = "",
 ) -> None:
@@ -39,10 +52,19 @@ def day(
     Example: planner day spring 2027-03-25
     """
     from planner.flow import planned
-    from planner.replan import tell
 
     file = block_file(file)
+    asked = [name for name, given in (("--from", exceptions), ("--blank", blank), ("--timing", timing)) if given]
+    if len(asked) > 1 or (columns and not timing):
+        found = " and ".join(asked) if len(asked) > 1 else "--columns without --timing"
+        raise BadLine(f"day: found {found}, needed one thing at a time.\nMaybe run the command twice.")
     settings = settings_of(now)
+    if timing is not None:
+        day_files.record_timing(file, timing, columns, _day(on), settings)
+        return
+    if exceptions is not None and exceptions.suffix.casefold() in day_files.SHEET_ENDINGS:
+        day_files.record_sheet(file, exceptions, _day(on), settings)
+        return
     problem, stored = planned(file)
     moment = settings.now(problem.block.time_zone)
     when = _day(on) or moment.date()
@@ -50,16 +72,21 @@ def day(
     if not here:
         print(f"Nothing is planned on {when:%a %d %b %Y}.")
         return
+    if blank is not None:
+        print("\n".join(day_files.write_blank(blank, here, problem, file)))
+        return
     for p in here:
         print(f"  {p.athlete}: {p.unit.short or p.unit.name}, {amount_words(p)}")
-    if show:
-        return
-    done = facts_of(_lines(exceptions), here, moment)
-    numbers = tell(file, done, settings)
-    other = sum(f.remark != "as planned" or f.amount is not None for f in done)
-    told = f"{len(numbers) - other} as planned, {other} otherwise"
-    print(f"Recorded {len(numbers)} units of {when:%a %d %b}: {told}.")
-    if other:
+    if not show:
+        _record_typed(file, facts_of(_lines(exceptions), here, moment), when, settings)
+
+
+def _record_typed(file: Path, done: Sequence[Done], when: date, settings: Settings) -> None:
+    from planner.replan import tell
+
+    tell(file, done, settings)
+    print(f"Recorded {day_files.summed(done, f'{when:%a %d %b}')}.")
+    if day_files.otherwise(done):
         print(f"When all is recorded: planner replan {file}")
 
 
@@ -121,7 +148,11 @@ def _unit(words: str, own: Sequence[Placement]) -> Placement | None:
 
 def _lines(path: Path | None) -> list[str]:
     if path is not None:
-        return path.read_text(encoding="utf-8").splitlines()
+        try:
+            return path.read_text(encoding="utf-8").splitlines()
+        except (OSError, UnicodeDecodeError) as error:
+            why = getattr(error, "strerror", "") or "letters that are not UTF-8"
+            raise BadLine(f"{path}: found {why}, needed a text file.\nMaybe mind the path.") from None
     if not sys.stdin.isatty():
         return sys.stdin.read().splitlines()
     print(HOW)

@@ -26,10 +26,8 @@ def ending(error: Exception) -> tuple[int, str]:
             return error.exit_code, str(error)
         case BadNow():
             return YOUR_FILE, str(error)
-        case OSError():
-            what = f"{error.filename}: " if error.filename else ""
-            said = f"{what}{error.strerror or error}; nothing was recorded."
-            return NOT_WRITTEN, f"{said}\nMaybe free some space."
+        case OSError() | MemoryError():
+            return NOT_WRITTEN, _no_room(error)
         case OurBug():
             return OUR_BUG, f"This is our bug, not yours: {error}\nNothing was recorded or printed."
         case _:
@@ -38,3 +36,12 @@ def ending(error: Exception) -> tuple[int, str]:
                 f"This is our bug, not yours: {kind}: {error}\nNothing was recorded or printed. "
                 "Maybe set PLANNER_DEBUG=1, run it again, and send us what it prints."
             )
+
+
+def _no_room(error: OSError | MemoryError) -> str:
+    if isinstance(error, MemoryError):
+        said = "there is not enough memory for this; nothing new was recorded."
+        return f"{said}\nMaybe close other programs, or plan fewer weeks or athletes at once."
+    what = f"{error.filename}: " if error.filename else ""
+    said = f"{what}{error.strerror or error}; nothing was recorded."
+    return f"{said}\nMaybe free some space."

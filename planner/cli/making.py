@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import json
+import math
 import shutil
 import signal
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -23,6 +24,8 @@ if TYPE_CHECKING:
     from planner.flow import Result, Settings
 
 DEMO = "easter-block"
+NOT_WRITTEN = 5
+PRINTABLE = "Athletes, 'board', 'run-up', 'measuring', 'competition', 'session', days, slots; default: all."
 
 
 class CannotStart(Told):
@@ -48,7 +51,7 @@ def demo(
         )
     folder.mkdir(parents=True, exist_ok=True)
     shutil.copyfile(source, folder / source.name)
-    _build(folder / source.name, now, budget, 0, 0, paper, None)
+    _build(folder / source.name, now, budget, 0, None, paper, None)
 
 
 def new(
@@ -112,7 +115,7 @@ def build(
     now: Now = "",
     budget: Budget = "normal",
     random_seed: Seed = 0,
-    at_most: AtMost = 0,
+    at_most: AtMost = None,
     paper: Paper = "",
     sheets: SheetsIn = None,
 ) -> None:
@@ -138,57 +141,68 @@ def hand_out(
 
     file = block_file(file)
     settings = settings_of(now, paper=paper, sheets=sheets)
-    result = give(file, settings, _date(until))
-    print(f"Revision {result.revision.number} is handed out. From now on, moving it has a price.")
-    told_of_sheets(result)
+    last = _date(until)
+    with interruptible(settings) as heard:
+        result = give(file, heard, last)
+        print(f"Revision {result.revision.number} is handed out. From now on, moving it has a price.")
+        told_of_sheets(result, heard)
 
 
 def print_sheets(
     file: File,
-    names: Annotated[list[str] | None, typer.Argument(help="Athletes, or 'board'; default: all.")] = None,
+    names: Annotated[list[str] | None, typer.Argument(help=PRINTABLE)] = None,
     now: Now = "",
     paper: Paper = "",
     sheets: SheetsIn = None,
 ) -> None:
     """Print the sheets of the present plan again: all of them, or those named.
 
+    'run-up', 'measuring', 'competition' and 'session' are single sheets; athletes, days and slots named beside
+    them narrow them down. A day alone prints everything of that day. Without a day, measuring sheets and the
+    coach's session pages are those of the coming seven days.
+
     Example: planner print spring/block.yaml board --paper A3
+
+    Example: planner print spring/block.yaml session 2027-03-23 afternoon
     """
     from planner.flow import print_again
 
     file = block_file(file)
-    told_of_sheets(
-        print_again(file, settings_of(now, paper=paper, sheets=sheets), tuple(names or ()))
-    )
+    with interruptible(settings_of(now, paper=paper, sheets=sheets)) as heard:
+        told_of_sheets(print_again(file, heard, tuple(names or ())), heard)
 
 
 def _build(
-    file: Path, now: str, budget: str, seed: int, at_most: float, paper: str, sheets: Path | None
+    file: Path, now: str, budget: str, seed: int, at_most: float | None, paper: str, sheets: Path | None
 ) -> None:
     from planner.cli.progress import Teller
+    from planner.cli.words import build_summary
+    from planner.flow import Interrupted
     from planner.flow import build as run
 
     teller = Teller(sys.stderr)
-    with _interruptible() as interrupted:
-        settings = settings_of(now, budget, seed, at_most, paper, sheets)
-        from dataclasses import replace
+    settings = replace(settings_of(now, budget, seed, at_most, paper, sheets), progress=teller.tell)
+    with interruptible(settings) as heard:
+        try:
+            result = run(file, heard)
+        except Told as error:
+            from planner.solve import NotDecided
 
-        result = run(file, replace(settings, progress=teller.tell, stop=interrupted))
-        was_interrupted = interrupted()
-    teller.done()
-    from planner.cli.words import build_summary
-
-    print("\n".join(build_summary(result, file)))
-    if was_interrupted:
-        print("Interrupted: the best plan so far was kept. A second run may differ.", file=sys.stderr)
-    told_of_sheets(result, 130 if was_interrupted else 0)
+            if not isinstance(error, NotDecided) or not was_interrupted(heard):
+                raise
+            kept = "no whole plan was found by then, nothing new is recorded"
+            raise Interrupted(f"Interrupted: {kept}.\nMaybe give it more time.") from None
+        finally:
+            teller.done()
+        print("\n".join(build_summary(result, file)))
+        told_of_sheets(result, heard)
 
 
 def settings_of(
     now: str,
     budget: str = "normal",
     seed: int = 0,
-    at_most: float = 0,
+    at_most: float | None = None,
     paper: str = "",
     sheets: Path | None = None,
 ) -> Settings:
@@ -196,20 +210,20 @@ def settings_of(
 
     if budget not in ("quick", "normal", "long"):
         raise CannotStart(f"--budget: found '{budget}', needed quick, normal or long.\nMaybe try quick.")
-    if at_most < 0:
+    if at_most is not None and not 0 <= at_most < math.inf:
         raise CannotStart(f"--at-most: found {at_most:g}, needed seconds from 0 up.\nMaybe leave it out.")
     sizes = {"a4": "A4", "letter": "Letter", "a3": "A3", "": ""}
     if paper.lower() not in sizes:
         raise CannotStart(f"--paper: found '{paper}', needed A4, Letter or A3 (board).\nMaybe try A4.")
     moment(now)  # a wrong --now is told before anything is read
     return Settings(
-        lambda zone: moment(now, zone), budget, seed, at_most or None, sizes[paper.lower()], sheets
+        lambda zone: moment(now, zone), budget, seed, at_most, sizes[paper.lower()], sheets
     )
 
 
 @contextmanager
-def _interruptible() -> Iterator[Callable[[], bool]]:
-    """Ctrl-C once: stop looking and keep the best. Ctrl-C twice: leave at once."""
+def interruptible(settings: Settings) -> Iterator[Settings]:
+    """Settings that hear Ctrl-C. Once: stop looking, keep the best. Twice: leave at once."""
     pressed: list[int] = []
 
     def note(number: int, frame: object) -> None:
@@ -219,21 +233,29 @@ def _interruptible() -> Iterator[Callable[[], bool]]:
 
     before = signal.signal(signal.SIGINT, note)
     try:
-        yield lambda: bool(pressed)
+        yield replace(settings, stop=lambda: bool(pressed))
     finally:
         signal.signal(signal.SIGINT, before)
 
 
-def told_of_sheets(result: Result, code: int = 0) -> None:
-    """Say what was printed; exit 5 when something could not be written or drawn."""
+def was_interrupted(settings: Settings) -> bool:
+    return settings.stop is not None and settings.stop()
+
+
+def told_of_sheets(result: Result, settings: Settings) -> None:
+    """Say what was printed; exit 5 when something could not be written or drawn, 130 after Ctrl-C."""
     report = result.report
     assert report is not None
     from planner.cli.words import sheet_lines
 
     print("\n".join(sheet_lines(report)))
-    code = code or (0 if report.complete else 5)
-    if code:
-        raise typer.Exit(code)
+    if was_interrupted(settings):
+        from planner.flow import Interrupted
+
+        differ = "; a second run may differ" if result.outcome.plan.stopped_early else ""
+        raise Interrupted(f"Interrupted: revision {result.revision.number} is recorded{differ}.")
+    if not report.complete:
+        raise typer.Exit(NOT_WRITTEN)
 
 
 def _example(name: str) -> Path:

@@ -12,7 +12,9 @@ Now = Annotated[str, typer.Option("--now", help="Work as if it were 'YYYY-MM-DD 
 Json = Annotated[bool, typer.Option("--json", help="Print JSON for another program.")]
 Budget = Annotated[str, typer.Option("--budget", help="How long to look: quick, normal or long.")]
 Seed = Annotated[int, typer.Option("--random-seed", help="Another number may find another plan.")]
-AtMost = Annotated[float, typer.Option("--at-most", help="Stop after so many seconds (0: no limit).")]
+AtMost = Annotated[
+    float | None, typer.Option("--at-most", help="Stop after so many seconds; 0: the first whole plan.")
+]
 Paper = Annotated[str, typer.Option("--paper", help="A4 or Letter; default: what the block file says.")]
 SheetsIn = Annotated[Path | None, typer.Option("--sheets", help="Folder for the sheets.")]
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from planner.cli.facts import fact_from, kinds, usage
-from planner.cli.making import settings_of, told_of_sheets
+from planner.cli.making import interruptible, settings_of, told_of_sheets
 from planner.cli.options import Budget, File, Json, Now, Paper, SheetsIn, block_file
 from planner.cli.words import wrapped
 from planner.domain.errors import Told
@@ -19,6 +19,7 @@ from planner.domain.errors import Told
 if TYPE_CHECKING:
     from planner.domain.facts import Fact
     from planner.flow import Settings
+    from planner.replan import Replanned
     from planner.review.changes import Change
 
 UNDO = "undo"
@@ -64,10 +65,16 @@ def replan(
     Example: planner replan spring --now '2027-03-28 20:00'
     """
     from planner.replan import replan as run
-    from planner.review.changes import message
 
     file = block_file(file)
-    made = run(file, settings_of(now, budget, paper=paper, sheets=sheets))
+    with interruptible(settings_of(now, budget, paper=paper, sheets=sheets)) as heard:
+        made = run(file, heard)
+        _told(made, heard, as_json)
+
+
+def _told(made: Replanned, settings: Settings, as_json: bool) -> None:
+    from planner.review.changes import message
+
     result = made.result
     people = tuple(dict.fromkeys(c.athlete for c in made.changes))
     if as_json:
@@ -86,7 +93,7 @@ def replan(
         for name in people:
             print("\n".join(wrapped(message(name, made.changes))))
     if result.report is not None and not as_json:
-        told_of_sheets(result)
+        told_of_sheets(result, settings)
 
 
 def restore(

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import os
 import tempfile
-from contextlib import suppress
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from planner.intake.complaints import Reporter
@@ -18,12 +19,12 @@ def write(folder: Path, *, like: Path | None, workbook: bool) -> Path:
     """Write `block.yaml` or `block.xlsx` into a folder; its path. See `planner.intake.write_new`."""
     source = like or STARTER
     target = folder / (NAME + (WORKBOOK_ENDINGS[0] if workbook else ".yaml"))
-    _refuse_if_there(target)
+    refuse_if_there(target)
     data = _content(source, workbook)
     made = not folder.exists()
     folder.mkdir(parents=True, exist_ok=True)
     try:
-        _put(target, data)
+        put_new(target, data)
     except OSError:
         if made:
             with suppress(OSError):  # somebody else put a file there meanwhile: it stays
@@ -32,7 +33,7 @@ def write(folder: Path, *, like: Path | None, workbook: bool) -> Path:
     return target
 
 
-def _refuse_if_there(target: Path) -> None:
+def refuse_if_there(target: Path) -> None:
     if target.exists() or target.is_symlink():
         raise refuse(target, "a file of that name already", "a folder without one", "name another folder")
 
@@ -52,8 +53,28 @@ def _content(source: Path, workbook: bool) -> bytes:
     return workbook_bytes(read_yaml(source, data, Reporter()))
 
 
-def _put(target: Path, data: bytes) -> None:
+def put_new(target: Path, data: bytes) -> None:
     """Write beside the target and give it its name when whole; refuse when the name was taken meanwhile."""
+    with _whole(target, data) as temporary:
+        try:
+            os.link(temporary, target)
+        except FileExistsError:
+            refuse_if_there(target)
+            raise
+        except OSError:  # a disk without hard links
+            refuse_if_there(target)
+            os.replace(temporary, target)
+
+
+def put_over(target: Path, data: bytes) -> None:
+    """Write beside the target and take its place when whole."""
+    with _whole(target, data) as temporary:
+        os.replace(temporary, target)
+
+
+@contextmanager
+def _whole(target: Path, data: bytes) -> Iterator[str]:
+    """The data, safely on disk, in a file beside the target that is gone afterwards."""
     handle, temporary = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.", suffix=".new")
     try:
         with os.fdopen(handle, "wb") as stream:
@@ -61,14 +82,7 @@ def _put(target: Path, data: bytes) -> None:
             stream.flush()
             os.fsync(stream.fileno())
         os.chmod(temporary, 0o644)
-        try:
-            os.link(temporary, target)
-        except FileExistsError:
-            _refuse_if_there(target)
-            raise
-        except OSError:  # a disk without hard links
-            _refuse_if_there(target)
-            os.replace(temporary, target)
+        yield temporary
     finally:
         with suppress(FileNotFoundError):
             os.unlink(temporary)

@@ -45,7 +45,7 @@ BROKEN = (
 
 
 @dataclass(frozen=True)
-class _Sheet:
+class Sheet:
     name: str
     rows: tuple[tuple[tuple[object, str], ...], ...]  # value and kind of each cell
 
@@ -53,7 +53,7 @@ class _Sheet:
 def read_workbook(path: Path, data: bytes, report: Reporter) -> RawFile:
     """The tables of a workbook. Raises BadFile when it is none; lesser slips go to `report`."""
     raw = RawFile(path.name, workbook=True, line=Line(path.name))
-    for sheet in _sheets(path, data):
+    for sheet in sheets_of(path, data):
         if squeezed(sheet.name).startswith(SIDE_SHEETS):
             continue
         table = find(sheet.name, TABLES)
@@ -74,7 +74,7 @@ def read_workbook(path: Path, data: bytes, report: Reporter) -> RawFile:
     return raw
 
 
-def _sheets(path: Path, data: bytes) -> list[_Sheet]:
+def sheets_of(path: Path, data: bytes) -> list[Sheet]:
     needed = "a workbook saved as .xlsx"
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as packed:
@@ -101,7 +101,7 @@ def _sheets(path: Path, data: bytes) -> list[_Sheet]:
         raise refuse(path, "a workbook nested too deep", needed, "open it and save it again") from None
 
 
-def _unpacked(data: bytes) -> list[_Sheet]:
+def _unpacked(data: bytes) -> list[Sheet]:
     import openpyxl
 
     with warnings.catch_warnings():
@@ -115,12 +115,12 @@ def _unpacked(data: bytes) -> list[_Sheet]:
                 if i > MOST_ROWS:
                     break
                 rows.append(tuple((c.value, str(c.data_type)) for c in row[:MOST_COLUMNS]))
-            found.append(_Sheet(str(sheet.title), tuple(rows)))
+            found.append(Sheet(str(sheet.title), tuple(rows)))
         book.close()
     return found
 
 
-def _letters(column: int) -> str:
+def letters(column: int) -> str:
     """1 -> A, 27 -> AA."""
     text = ""
     while column:
@@ -129,19 +129,19 @@ def _letters(column: int) -> str:
     return text
 
 
-def _blank(cell: tuple[object, str]) -> bool:
+def blank(cell: tuple[object, str]) -> bool:
     value = cell[0]
     return value is None or (isinstance(value, str) and not value.strip())
 
 
-def _header(path: Path, sheet: _Sheet, table: str, report: Reporter) -> dict[int, str]:
+def _header(path: Path, sheet: Sheet, table: str, report: Reporter) -> dict[int, str]:
     """Place of each known column. Unknown, doubled and missing names are complaints."""
     known = columns(table)
     found: dict[int, str] = {}
     for i, cell in enumerate(sheet.rows[0] if sheet.rows else ()):
-        if _blank(cell):
+        if blank(cell):
             continue
-        at = Line(path.name, cell=f"{sheet.name}!{_letters(i + 1)}1")
+        at = Line(path.name, cell=f"{sheet.name}!{letters(i + 1)}1")
         column = find(str(cell[0]), known)
         if column is None:
             report.error(
@@ -157,14 +157,14 @@ def _header(path: Path, sheet: _Sheet, table: str, report: Reporter) -> dict[int
     return found
 
 
-def _table(path: Path, sheet: _Sheet, table: str, report: Reporter) -> RawTable:
+def _table(path: Path, sheet: Sheet, table: str, report: Reporter) -> RawTable:
     made = RawTable([], Line(path.name, cell=f"{sheet.name}!A1"))
     header = _header(path, sheet, table, report)
     if len(sheet.rows) > MOST_ROWS:
         report.error(
             made.line, f"more than {MOST_ROWS} rows", f"at most {MOST_ROWS}", "delete the empty rows"
         )
-    filled = [(n, row) for n, row in enumerate(sheet.rows[1:], 2) if not all(_blank(c) for c in row)]
+    filled = [(n, row) for n, row in enumerate(sheet.rows[1:], 2) if not all(blank(c) for c in row)]
     if not filled:
         return made
     for column in needed_columns(table):
@@ -186,21 +186,21 @@ class _Reader:
     """Fills rows of one sheet whose header is known."""
 
     file: str
-    sheet: _Sheet
+    sheet: Sheet
     header: dict[int, str]
     report: Reporter
 
     def row(self, number: int, cells: Sequence[tuple[object, str]]) -> Row:
         row = Row({}, {}, Line(self.file, cell=f"{self.sheet.name}!A{number}"))
         for i, cell in enumerate(cells):
-            if _blank(cell):
+            if blank(cell):
                 continue
             at = Line(
-                self.file, cell=f"{self.sheet.name}!{_letters(i + 1)}{number}", key=self.header.get(i, "")
+                self.file, cell=f"{self.sheet.name}!{letters(i + 1)}{number}", key=self.header.get(i, "")
             )
             if i in self.header:
                 self._fill(row, at, *cell)
-            elif i >= len(self.sheet.rows[0]) or _blank(self.sheet.rows[0][i]):
+            elif i >= len(self.sheet.rows[0]) or blank(self.sheet.rows[0][i]):
                 self.report.error(
                     at,
                     f"{quoted(cell[0])} under no column name",

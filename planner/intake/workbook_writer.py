@@ -37,7 +37,7 @@ def workbook_bytes(raw: RawFile) -> bytes:
     lists.write(book)
     stream = io.BytesIO()
     book.save(stream)
-    return _without_dates(stream.getvalue())
+    return without_dates(stream.getvalue())
 
 
 class _Lists:
@@ -138,7 +138,7 @@ def _text(value: Cell) -> str:
     return str(value)
 
 
-def _without_dates(data: bytes) -> bytes:
+def without_dates(data: bytes) -> bytes:
     """The same package without the moment at which it was written."""
     made = io.BytesIO()
     with zipfile.ZipFile(io.BytesIO(data)) as old, zipfile.ZipFile(made, "w", zipfile.ZIP_DEFLATED) as new:

@@ -9,6 +9,7 @@ from datetime import date
 from planner.domain.facts import Fact, Forgotten, Undone, people_of
 from planner.domain.plan import Placement
 
+OWN_WORK = "own work"  # what the squad reads of a fact whose very kind is private
 MOST_WORDS = 60  # of one message to an athlete
 
 
@@ -69,7 +70,8 @@ def reasons(news: Sequence[Fact]) -> tuple[str, ...]:
         if isinstance(fact, Undone | Forgotten):
             continue
         who = ", ".join(people_of(fact)) or getattr(fact, "name", "") or getattr(fact, "place", "")
-        word = fact.shared_word or fact.kind
+        shared = fact.kind if fact.kind_audience in ("squad", "outside") else OWN_WORK
+        word = fact.shared_word or shared
         said.append(f"{who}: {word}" if who else word)
     return tuple(dict.fromkeys(said))
 

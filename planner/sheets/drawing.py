@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import os
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, fields, is_dataclass, replace
 from pathlib import Path
 
@@ -16,17 +16,14 @@ from planner.sheets.assets import assets
 from planner.sheets.engine import Engine, Laid, Missing, opened
 from planner.sheets.fonts import uncovered
 from planner.sheets.overflow import Spill
-from planner.sheets.pages import Pages
+from planner.sheets.pages import Pages, View
 from planner.sheets.paper import Paper
 from planner.sheets.view_athlete import AthleteView
-from planner.sheets.view_board import BoardView
-from planner.sheets.view_notice import NoticeView
+from planner.sheets.view_measuring import MeasuringView
+from planner.sheets.workers import Worker
 
 MANY = 4  # more sheets than this are worth a second process, which takes about a second to start
 SIGNS_NAMED = 6
-
-
-View = AthleteView | BoardView | NoticeView
 
 
 @dataclass(frozen=True)
@@ -51,42 +48,64 @@ class Drawn:
     missing: str = ""
 
 
-def draw_all(sheets: Sequence[Sheet], processes: int | None = None) -> list[Drawn]:
-    """Every sheet drawn, in order. `processes` None takes two when there is work and a core for both."""
+def draw_all(
+    sheets: Sequence[Sheet], processes: int | None = None, stop: Callable[[], bool] | None = None
+) -> list[Drawn | None]:
+    """Every sheet drawn, in order; None for those left when `stop` says so, which is asked between sheets.
+
+    `processes` None takes two when there is work and a core for both. A process that cannot be had, or is
+    killed from outside, changes no byte: its sheets are drawn here.
+    """
     if processes is None:
         processes = 2 if len(sheets) > MANY and (os.cpu_count() or 1) > 1 else 1
-    if processes <= 1 or len(sheets) < 2:
-        return draw(sheets)
-    import concurrent.futures.process
-    import multiprocessing
-
+    halt = stop or _never
     # the heaviest go first, dealt out in turn; each hand is one visit, so fonts are opened once a worker
     order = sorted(range(len(sheets)), key=lambda i: -len(repr(sheets[i].view)))
-    hands = [order[k::processes] for k in range(min(processes, len(sheets)))]
+    hands = [order[k::processes] for k in range(min(processes, len(sheets)))] if processes > 1 else [order]
     found: dict[int, Drawn] = {}
+    workers = list(_started([[sheets[i] for i in hand] for hand in hands[1:]]))
     try:
-        context = multiprocessing.get_context("spawn")
-        with concurrent.futures.ProcessPoolExecutor(len(hands) - 1, mp_context=context) as pool:
-            away = [pool.submit(draw, [sheets[i] for i in hand]) for hand in hands[1:]]
-            found.update(zip(hands[0], draw([sheets[i] for i in hands[0]]), strict=True))
-            for hand, job in zip(hands[1:], away, strict=True):
-                found.update(zip(hand, job.result(), strict=True))
-    except (OSError, concurrent.futures.process.BrokenProcessPool):
-        # no second process can be had on this machine, or it was killed: the work is done here
-        left = [i for i in range(len(sheets)) if i not in found]
-        found.update(zip(left, draw([sheets[i] for i in left]), strict=True))
-    return [found[i] for i in range(len(sheets))]
+        found.update(zip(hands[0], draw([sheets[i] for i in hands[0]], halt), strict=False))
+        for hand, worker in zip(hands[1:], workers, strict=False):
+            found.update(zip(hand, worker.result(halt) or (), strict=False))
+    finally:
+        for worker in workers:
+            worker.end()
+    left = [i for i in range(len(sheets)) if i not in found]
+    if left and not halt():
+        found.update(zip(left, draw([sheets[i] for i in left], halt), strict=False))
+    return [found.get(i) for i in range(len(sheets))]
 
 
-def draw(sheets: Sequence[Sheet]) -> list[Drawn]:
-    """Sheets drawn here, with templates and fonts opened once."""
+def _never() -> bool:
+    return False
+
+
+def _started(hands: Sequence[Sequence[Sheet]]) -> Iterator[Worker[Sheet, Drawn]]:
+    """A worker for each hand, as far as this machine has processes left."""
+    for hand in hands:
+        try:
+            yield Worker(draw, hand)
+        except OSError:
+            return
+
+
+def draw(sheets: Sequence[Sheet], stop: Callable[[], bool] = _never) -> list[Drawn]:
+    """Sheets drawn here, with templates and fonts opened once; fewer when `stop` says so between two."""
+    found: list[Drawn] = []
+    if not sheets or stop():
+        return found
     pages = Pages(assets())
     with opened(pages.folder, pages.addresses) as engine:
-        return [_draw(sheet, pages, engine) for sheet in sheets]
+        for sheet in sheets:
+            if stop():
+                break
+            found.append(_draw(sheet, pages, engine))
+    return found
 
 
 def _draw(sheet: Sheet, pages: Pages, engine: Engine | Missing) -> Drawn:
-    text = _html(sheet.view, sheet.paper, pages)
+    text = pages.html(sheet.view, sheet.paper)
     if isinstance(engine, Missing):
         return Drawn(text, missing=engine.reason)
     text, laid, spilt = _fitted(sheet, text, pages, engine)
@@ -95,27 +114,20 @@ def _draw(sheet: Sheet, pages: Pages, engine: Engine | Missing) -> Drawn:
     return Drawn(text, engine.pdf(laid, _identifier(text)), laid.pages, spilt, tuple(warnings))
 
 
-def _html(view: View, paper: Paper, pages: Pages) -> str:
-    if isinstance(view, AthleteView):
-        return pages.athlete(view, paper)
-    if isinstance(view, NoticeView):
-        return pages.notice(view, paper)
-    return pages.board(view, paper)
-
-
 def _fitted(sheet: Sheet, text: str, pages: Pages, engine: Engine) -> tuple[str, Laid, tuple[Spill, ...]]:
     """Shorten by rule when that saves a page; mark the sheet when something still does not fit."""
     view = sheet.view
     laid = engine.lay_out(text)
-    if isinstance(view, AthleteView) and laid.pages > len(view.weeks) and view.shortened() != view:
-        short = _html(view.shortened(), sheet.paper, pages)
+    least = len(view.weeks) if isinstance(view, AthleteView) else 1
+    if isinstance(view, AthleteView | MeasuringView) and laid.pages > least and view.shortened() != view:
+        short = pages.html(view.shortened(), sheet.paper)
         tried = engine.lay_out(short)
         if tried.pages < laid.pages:
             view, text, laid = view.shortened(), short, tried
     spilt = laid.spills
     if spilt:
         marked = replace(view, unfit=tuple(dict.fromkeys(s.cell for s in spilt)))
-        text = _html(marked, sheet.paper, pages)
+        text = pages.html(marked, sheet.paper)
         laid = engine.lay_out(text)
     return text, laid, spilt
 

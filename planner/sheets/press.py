@@ -5,13 +5,14 @@ from __future__ import annotations
 import contextlib
 import os
 import tempfile
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from planner.domain.plan import Outcome
 from planner.domain.problem import Problem
 from planner.domain.revision import Revision
+from planner.numbers import TrainBy, train_by
 from planner.review.changes import Change
 from planner.sheets.build_athlete import athlete_view, revision_view
 from planner.sheets.build_board import board_view
@@ -20,8 +21,9 @@ from planner.sheets.drawing import Drawn, Sheet, draw, draw_all
 from planner.sheets.filenames import file_stems
 from planner.sheets.paper import BOARDS, PAGE_FOR, PAGES
 from planner.sheets.report import NotWritten, Overflow, PrintReport
+from planner.sheets.selection import BOARD, select
+from planner.sheets.singles import Beside, Source, single_sheets
 
-BOARD = "squad board"
 OWN_BOARD = "squad board, coach's own copy"
 BOARD_STEM = "squad-board"
 OWN_STEM = "squad-board-coachs-own-copy"
@@ -39,32 +41,37 @@ def print_sheets(  # noqa: PLR0913  # each is a choice of the coach; all but fou
     page_revisions: Mapping[str, Revision] | None = None,
     remarks: tuple[str, ...] = (),
     processes: int | None = None,
+    stop: Callable[[], bool] | None = None,
+    beside: Beside | None = None,
+    by: TrainBy | None = None,
 ) -> PrintReport:
     """Write the squad board (wall and coach's own copy) and one document per athlete, as HTML and PDF.
 
-    `paper` is A4, Letter or A3 (boards on A3, athlete pages on A4). `names` picks athletes or
-    'squad board' ('board' will do); empty means all. `page_revisions` gives, by athlete or 'squad board',
+    `paper` is A4, Letter or A3 (boards on A3, all others on A4). `names` picks athletes, 'squad board' ('board'
+    will do) or single sheets by kind, athlete, day and slot; empty means all. Single sheets need `beside`.
+    `page_revisions` gives, by athlete or 'squad board',
     the revision at which that sheet's content last changed (default `revision`), so an untouched sheet
     stays the same bytes. `remarks` are 'cannot be had, because' lines for the coach's own copy.
+    `by` holds the numbers to train by (default: from the plan and the marks alone).
     `processes` (default: two for many sheets on two cores or more) changes no byte. Nothing is raised for
     a missing library, a full disk or text that does not fit: the report says it and `complete` is False.
+    So it does for the sheets that were not drawn when `stop`, asked between two sheets, said so.
     """
     run = _Run(folder)
     if paper not in BOARDS:
         run.fail("sheets", f"paper '{paper}' is not known; needed is one of {', '.join(sorted(BOARDS))}.")
         return run.report()
-    known = (BOARD, *problem.athletes)
-    names = tuple(BOARD if n == "board" and n not in known else n for n in names)
-    for name in names:
-        if name not in known:
-            run.fail(name, f"there is no sheet of this name. Maybe one of: {', '.join(known)}.")
-    wanted = [n for n in known if not names or n in names]
+    asked = select(names, problem, *((beside.whole_set, beside.today) if beside else ((),)))
+    for name, why in asked.wrong:
+        run.fail(name, why)
+    wanted = list(asked.pages)
     for name in [n for n in wanted if n != BOARD and not problem.weeks.get(n)]:
         run.fail(name, "there is no week of this athlete in the block.")
         wanted.remove(name)
-    if not wanted or not run.ready():
+    if not (wanted or asked.kinds) or not run.ready():
         return run.report()
     stems = file_stems(problem.athletes)
+    by = by or train_by(outcome.plan, problem)
     sheets: list[Sheet] = []
     for name in wanted:
         said = revision_view((page_revisions or {}).get(name, revision), draft)
@@ -74,9 +81,14 @@ def print_sheets(  # noqa: PLR0913  # each is a choice of the coach; all but fou
                 sheets.append(Sheet(title, f"{stem}-{paper}", BOARDS[paper], board))
         else:
             page = PAGES[PAGE_FOR[paper]]
-            view = athlete_view(problem.block.athlete(name), outcome, problem, said)
+            view = athlete_view(problem.block.athlete(name), outcome, problem, said, by)
             sheets.append(Sheet(name, f"athlete-{stems[name]}-{page.name}", page, view))
-    for sheet, drawn in zip(sheets, draw_all(sheets, processes), strict=True):
+    if beside:
+        source = Source(outcome, by.problem, by.lines, revision_view(revision, draft))
+        for found in single_sheets(asked, source, beside, paper):
+            sheets += [found] if isinstance(found, Sheet) else []
+            run.failed += [found] if isinstance(found, NotWritten) else []
+    for sheet, drawn in zip(sheets, draw_all(sheets, processes, stop), strict=True):
         run.keep(sheet, drawn)
     return run.report()
 
@@ -127,8 +139,11 @@ class _Run:
             return False
         return True
 
-    def keep(self, sheet: Sheet, drawn: Drawn) -> None:
+    def keep(self, sheet: Sheet, drawn: Drawn | None) -> None:
         """Write one sheet as HTML and, when it was drawn, as PDF; say what went wrong with it."""
+        if drawn is None:
+            self.fail(sheet.name, "interrupted before it was drawn. Maybe print it with 'planner print'.")
+            return
         if drawn.missing and drawn.missing not in [f.reason for f in self.failed]:
             self.fail("PDF sheets", drawn.missing)
         self.overflow += [Overflow(sheet.name, s.page, s.cell, s.text, s.beyond_mm) for s in drawn.spills]
@@ -139,16 +154,19 @@ class _Run:
 
     def write(self, sheet: str, path: Path, content: bytes) -> None:
         """The whole file or none of it."""
-        scratch = ""
+        scratch: Path | None = None
         try:
-            handle, scratch = tempfile.mkstemp(dir=self.folder, prefix=".planner-", suffix=path.suffix)
+            handle, name = tempfile.mkstemp(dir=self.folder, prefix=".planner-", suffix=path.suffix)
+            scratch = Path(name)
             with os.fdopen(handle, "wb") as file:
                 file.write(content)
-            Path(scratch).chmod(0o644)
+            scratch.chmod(0o644)
             os.replace(scratch, path)
         except OSError as error:
-            with contextlib.suppress(OSError):
-                Path(scratch).unlink()
             self.fail(sheet, f"could not be written ({error.strerror or error}). Maybe free some space.", path)
             return
+        finally:
+            if scratch is not None:
+                with contextlib.suppress(OSError):  # gone already when it took its place
+                    scratch.unlink()
         self.written.append(path)

@@ -83,7 +83,7 @@ class Greedy:
             p = self._placement[c]
             turns.setdefault((p.unit.family, p.athlete), []).append(c)
         live = sorted(turns)
-        while live and not self.stop():
+        while live:  # never cut short: a plan that is half filled is nobody's best
             still = []
             for turn in live:
                 best = self._best(turns[turn])

@@ -101,7 +101,10 @@ def solve(  # noqa: PLR0913  # the one door to the solver
     if state is None:
         raise impossible(store, told, random_seed, watch.told_to_stop)
     search = _Search(model, state, watch, BUDGETS[budget] / of_parts, random_seed)
-    search.run()
+    try:
+        search.run()
+    except MemoryError:  # the plan in hand is whole; a better one needs more memory than there is
+        watch.stopped = True
     placements = sorted({*problem.kept, *state.placements()}, key=lambda p: p.key)
     return Plan(tuple(placements), search.status(), random_seed, budget, watch.stopped)
 

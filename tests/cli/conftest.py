@@ -1,45 +1,16 @@
-"""The commands, run as a coach runs them: in a process of their own."""
+"""Blocks for the commands to work on, built once."""
 
 from __future__ import annotations
 
-import os
-import subprocess
-import sys
-from dataclasses import dataclass
+import shutil
+from datetime import datetime
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 import pytest
+from commands import ROOT, TEN_LINES, Ran, here, planner
 
-ROOT = Path(__file__).parents[2]
-TEN_LINES = (ROOT / "examples" / "first-week" / "block.yaml").read_text(encoding="utf-8")
-
-
-@dataclass(frozen=True)
-class Ran:
-    """How a command ended, and what it said."""
-
-    code: int
-    out: str
-    err: str
-
-    @property
-    def said(self) -> str:
-        return self.out + self.err
-
-
-def planner(*words: str, cwd: Path | None = None, env: dict[str, str] | None = None) -> Ran:
-    """Run `planner` with these words."""
-    code = "from planner.cli import main; main()"
-    done = subprocess.run(
-        [sys.executable, "-c", code, *words],
-        cwd=cwd,
-        env={**os.environ, "PYTHONPATH": str(ROOT), **(env or {})},
-        capture_output=True,
-        text=True,
-        check=False,
-        timeout=300,
-    )
-    return Ran(done.returncode, done.stdout, done.stderr)
+__all__ = ["ROOT", "TEN_LINES", "Ran", "here", "planner"]
 
 
 @pytest.fixture
@@ -57,3 +28,15 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> Path:
     ran = planner("build", str(folder), "--now", "2027-02-27 09:00", "--budget", "quick")
     assert ran.code in (0, 5), ran.said  # 5: this machine lacks the PDF engine's library
     return folder
+
+
+@pytest.fixture
+def given(built: Path, tmp_path: Path) -> Path:
+    """A copy of the built block, handed out; without its sheets."""
+    for name in ("block.yaml", "block.ledger"):
+        shutil.copyfile(built / name, tmp_path / name)
+    from planner.ledger import Ledger
+
+    with Ledger.open(tmp_path / "block.yaml", create=False) as ledger:
+        ledger.hand_out(1, datetime(2027, 2, 27, 10, tzinfo=ZoneInfo("UTC")))
+    return tmp_path
