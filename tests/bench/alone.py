@@ -17,7 +17,8 @@ from planner.solve.rows import RowStore, write_rows
 
 def alone_bound(problem: Problem, seconds: float) -> int:
     """The sum over the athletes; `seconds` (deterministic) for each."""
-    return sum(relaxed_bound(linear_model(own_rows(problem, name)), "should", seconds) for name in problem.athletes)
+    models = (linear_model(own_rows(problem, name)) for name in problem.athletes)
+    return sum(relaxed_bound(model, "should", seconds) for model in models)
 
 
 def own_rows(problem: Problem, name: str) -> RowStore:

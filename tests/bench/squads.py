@@ -1,7 +1,7 @@
 """Measure planning on generated squads: how large, how quick, how good, beside its rivals on the same rows.
 
-    python tests/bench/squads.py 8x6                            one size, printed only
-    python tests/bench/squads.py 4x1 8x6 --record               and written into RESULTS.md
+    python tests/bench/squads.py 8x6                            one size, every scheme
+    python tests/bench/squads.py 4x1 8x6 --curve                with value and bound over time
     python tests/bench/squads.py 30x6 --budgets normal --seconds 150 --schemes planner,greedy,sweep
 
 Sizes are athletes x weeks. Seconds are by the clock and depend on the machine (its load stands beside them);
@@ -31,7 +31,6 @@ from planner.flow import understand
 from planner.review import review
 from planner.rules import book
 from planner.season import parts_of, plan_in_parts
-from planner.season.parts import problem_of
 from planner.solve import Progress, assign_coaches, solve
 from planner.solve.greedy import greedy
 from planner.solve.linear import linear_model
@@ -249,8 +248,8 @@ def measure(words: str, given: argparse.Namespace) -> Measured:
     if "planner" in wanted:
         for budget in given.budgets.split(","):
             bench.planner(budget, given.at_most, {"random_seed": given.random_seed})
-            for point in found.runs[-1].curve if given.curve else ():
-                print(f"      {point.seconds:6.1f} s  part {point.part}  should {point.should}  bound {point.bound}")
+            for at in found.runs[-1].curve if given.curve else ():
+                print(f"      {at.seconds:6.1f} s  part {at.part}  should {at.should}  bound {at.bound}")
     if "sweep" in wanted:
         bench.peer("greedy and one sweep", lambda part, of: swept(part))
     for seconds in (float(s) for s in given.seconds.split(",")):
@@ -264,10 +263,12 @@ def measure(words: str, given: argparse.Namespace) -> Measured:
 
 
 def _print_head(found: Measured) -> None:
-    print(f"\n{found.size}, random seed {found.random_seed}, {len(found.parts)} part(s), load {os.getloadavg()[0]:.1f}")
+    load = os.getloadavg()[0]
+    print(f"\n{found.size}, random seed {found.random_seed}, {len(found.parts)} part(s), load {load:.1f}")
     for n, part in enumerate(found.parts, 1):
         print(
-            f"  part {n}: {part.candidates} candidates, {part.columns} columns, {part.rows} rows, {part.terms} terms"
+            f"  part {n}: {part.candidates} candidates, {part.columns} columns, {part.rows} rows, "
+            f"{part.terms} terms"
         )
     steps = ", ".join(f"{name} {seconds:.2f}" for name, seconds in found.steps.items())
     print(f"  first reviewed plan: {sum(found.steps.values()):.2f} s ({steps})", flush=True)
@@ -284,14 +285,9 @@ def main() -> int:
     asked.add_argument("--alone-seconds", type=float, default=2.0, help="deterministic, for each athlete's bound")
     asked.add_argument("--random-seed", type=int, default=1)
     asked.add_argument("--curve", action="store_true", help="print value and bound over time")
-    asked.add_argument("--record", action="store_true", help="keep the figures and write RESULTS.md")
     given = asked.parse_args()
     for words in given.sizes:
-        found = measure(words, given)
-        if given.record:
-            from results import record
-
-            record(found)
+        measure(words, given)
     return 0
 
 
