@@ -3,7 +3,8 @@
 What is paid first: a key unit that is lost; then each unit changed of an athlete to whom nothing happened; then
 every other change: lighter 1, another unit in its place 2, moved to another day 3, left out 4, times how much it
 matters and how near it is, and one for whatever is new. No sum of a later kind outweighs one of an earlier kind.
-In a first plan nothing was handed out, and the rule says nothing.
+In a first plan nothing was handed out, and the rule says nothing; nor does it of a week that a moved
+competition opens: that one is planned anew.
 """
 
 from collections.abc import Iterable
@@ -46,6 +47,8 @@ RULE = Rule(
             "handed_out": DAYS["fast"], "units": ("flying-sprints", "extensive-tempo")}),
         Example("build-ups | - | extensive-tempo", 25, "stand-in of another family: 2 x 4 x 3, and 1", {
             "handed_out": DAYS["fast"], "units": ("flying-sprints", "build-ups", "extensive-tempo")}),
+        Example("- | flying-sprints | -", 0, "the week is planned anew", {
+            "handed_out": DAYS["fast"], "units": ("flying-sprints", "extensive-tempo"), "opened": True}),
     ),
 )  # fmt: skip
 
@@ -78,18 +81,13 @@ class Prices:
 def open_units(problem: Problem) -> list[Placement]:
     """Handed-out units that may still change, or that are lost already."""
     settled = {p.key for p in problem.kept}
-    return [h for h in problem.handed_out if h.key not in settled]
+    return [h for h in problem.handed_out if h.key not in settled and not problem.opened_on(h.athlete, h.day)]
 
 
 def new_units(problem: Problem) -> list[Placement]:
     """What may come into the plan without having been handed out, but for weeks that are planned anew."""
     given = {h.key for h in problem.handed_out}
-    return [p for p in problem.candidates if p.key not in given and not anew(problem, p)]
-
-
-def anew(problem: Problem, p: Placement) -> bool:
-    """Does the placement lie in a week that is planned anew? Nothing was handed out for it."""
-    return bool(problem.anew) and (p.athlete, week_first_day(problem, p.day)) in problem.anew
+    return [p for p in problem.candidates if p.key not in given and not problem.opened_on(p.athlete, p.day)]
 
 
 def worth(problem: Problem, p: Placement) -> int:
@@ -152,7 +150,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
     prices = Prices.of(problem)
     points = 0
     for h in problem.handed_out:
-        if h.key in settled:
+        if h.key in settled or problem.opened_on(h.athlete, h.day):
             continue
         n = steps(view, problem, h, given)
         points += n * worth(problem, h)
@@ -160,7 +158,8 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
         points += prices.untouched if n and h.athlete in problem.untouched else 0
     if problem.handed_out:
         for p in view.placements:
-            points += p.key not in given and p.key not in settled and not anew(problem, p)
+            fresh = p.key not in given and p.key not in settled
+            points += fresh and not problem.opened_on(p.athlete, p.day)
     over = points - RULE.number(problem, "most")
     return [Finding(RULE.id, RULE.tier_at(problem), over, facts={"points": points})] if over > 0 else []
 
