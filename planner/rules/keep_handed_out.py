@@ -3,7 +3,8 @@
 What is paid first: a key unit that is lost; then each unit changed of an athlete to whom nothing happened; then
 every other change: lighter 1, another unit in its place 2, moved to another day 3, left out 4, times how much it
 matters and how near it is, and one for whatever is new. No sum of a later kind outweighs one of an earlier kind.
-In a first plan nothing was handed out, and the rule says nothing.
+In a first plan nothing was handed out, and the rule says nothing; nor does it of a week that a moved
+competition opens: that one is planned anew.
 """
 
 from collections.abc import Iterable
@@ -12,7 +13,7 @@ from datetime import date, timedelta
 
 from planner.catalogue import substitutes
 from planner.domain.finding import Finding, Where
-from planner.domain.plan import Placement
+from planner.domain.plan import Placement, PlacementKey
 from planner.domain.problem import Problem
 from planner.domain.view import PlanView
 from planner.rules._board import Board, Term
@@ -46,6 +47,8 @@ RULE = Rule(
             "handed_out": DAYS["fast"], "units": ("flying-sprints", "extensive-tempo")}),
         Example("build-ups | - | extensive-tempo", 25, "stand-in of another family: 2 x 4 x 3, and 1", {
             "handed_out": DAYS["fast"], "units": ("flying-sprints", "build-ups", "extensive-tempo")}),
+        Example("- | flying-sprints | -", 0, "the week is planned anew", {
+            "handed_out": DAYS["fast"], "units": ("flying-sprints", "extensive-tempo"), "opened": True}),
     ),
 )  # fmt: skip
 
@@ -78,23 +81,13 @@ class Prices:
 def open_units(problem: Problem) -> list[Placement]:
     """Handed-out units that may still change, or that are lost already."""
     settled = {p.key for p in problem.kept}
-    return [h for h in problem.handed_out if h.key not in settled]
+    return [h for h in problem.handed_out if h.key not in settled and not problem.opened_on(h.athlete, h.day)]
 
 
 def new_units(problem: Problem) -> list[Placement]:
     """What may come into the plan without having been handed out, but for weeks that are planned anew."""
     given = {h.key for h in problem.handed_out}
-    return [p for p in problem.candidates if p.key not in given and not anew(problem, p)]
-
-
-def anew(problem: Problem, p: Placement) -> bool:
-    """Does the placement lie in a week that is planned anew? Nothing was handed out for it."""
-    return bool(problem.anew) and (p.athlete, week_first_day(problem, p.day)) in problem.anew
-
-
-def is_key(problem: Problem, h: Placement) -> bool:
-    """A key unit still to come. What was missed already is no debt: its loss buys no other key unit's."""
-    return h.importance == "key" and (problem.now is None or h.begins >= problem.now)
+    return [p for p in problem.candidates if p.key not in given and not problem.opened_on(p.athlete, p.day)]
 
 
 def worth(problem: Problem, p: Placement) -> int:
@@ -114,19 +107,10 @@ def other_days(problem: Problem, h: Placement) -> list[date]:
     return [h.day + timedelta(i * sign) for i in near for sign in (-1, 1)]
 
 
-Spot = tuple[str, date, str, str]  # athlete, day, slot and unit, whatever the amount
-
-
-def spot(p: Placement) -> Spot:
-    return (p.athlete, p.day, p.slot, p.unit.id)
-
-
-def _stands_in(h: Placement, others: Iterable[Placement], given: set[Spot]) -> list[Placement]:
+def _stands_in(h: Placement, others: Iterable[Placement], given: set[PlacementKey]) -> list[Placement]:
     """Of these the units that stand in for a handed-out one: of its family, or as the catalogue allows."""
     instead = substitutes(h.unit.id)
-    return [
-        p for p in others if spot(p) not in given and (p.unit.family == h.unit.family or p.unit.id in instead)
-    ]
+    return [p for p in others if p.key not in given and (p.unit.family == h.unit.family or p.unit.id in instead)]
 
 
 def constrain(board: Board, problem: Problem) -> None:
@@ -134,7 +118,7 @@ def constrain(board: Board, problem: Problem) -> None:
         return
     terms: list[Term] = []
     whole = 0
-    given = {spot(p) for p in problem.handed_out}
+    given = {p.key for p in problem.handed_out}
     prices = Prices.of(problem)
     for h in open_units(problem):
         free = [p for p in problem.known_on(h.athlete, h.day) if p.slot == h.slot]
@@ -144,12 +128,12 @@ def constrain(board: Board, problem: Problem) -> None:
             p
             for day in other_days(problem, h)
             for p in problem.known_on(h.athlete, day)
-            if p.unit.id == h.unit.id and spot(p) not in given
+            if p.unit.id == h.unit.id and p.key not in given
         ]
         exact = [p for p in same if p.key == h.key]
         k = worth(problem, h)
         ladders = [(exact, k), (same, k), (swapped, k), ([*swapped, *moved], k)]
-        if is_key(problem, h):
+        if h.importance == "key":
             ladders.append(([*swapped, *moved], prices.key_lost))
         if h.athlete in problem.untouched:
             ladders.append((exact, prices.untouched))
@@ -162,25 +146,25 @@ def constrain(board: Board, problem: Problem) -> None:
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:
     given = {p.key for p in problem.handed_out}
-    spots = {spot(p) for p in problem.handed_out}
     settled = {p.key for p in (*problem.kept, *problem.history)}
     prices = Prices.of(problem)
     points = 0
     for h in problem.handed_out:
-        if h.key in settled:
+        if h.key in settled or problem.opened_on(h.athlete, h.day):
             continue
-        n = steps(view, problem, h, spots)
+        n = steps(view, problem, h, given)
         points += n * worth(problem, h)
-        points += prices.key_lost if n == LEFT_OUT and is_key(problem, h) else 0
+        points += prices.key_lost if n == LEFT_OUT and h.importance == "key" else 0
         points += prices.untouched if n and h.athlete in problem.untouched else 0
     if problem.handed_out:
         for p in view.placements:
-            points += p.key not in given and p.key not in settled and not anew(problem, p)
+            fresh = p.key not in given and p.key not in settled
+            points += fresh and not problem.opened_on(p.athlete, p.day)
     over = points - RULE.number(problem, "most")
     return [Finding(RULE.id, RULE.tier_at(problem), over, facts={"points": points})] if over > 0 else []
 
 
-def steps(view: PlanView, problem: Problem, h: Placement, given: set[Spot]) -> int:
+def steps(view: PlanView, problem: Problem, h: Placement, given: set[PlacementKey]) -> int:
     """0 as handed out, 1 lighter (or full), 2 another unit in its place, 3 another day, 4 left out."""
     here = [p for p in view.on(h.athlete, h.day) if p.slot == h.slot]
     if any(p.key == h.key for p in here):
@@ -190,7 +174,7 @@ def steps(view: PlanView, problem: Problem, h: Placement, given: set[Spot]) -> i
     if _stands_in(h, here, given):
         return 2
     for day in other_days(problem, h):
-        if any(p.unit.id == h.unit.id and spot(p) not in given for p in view.on(h.athlete, day)):
+        if any(p.unit.id == h.unit.id and p.key not in given for p in view.on(h.athlete, day)):
             return 3
     return LEFT_OUT
 

@@ -2,7 +2,8 @@
 
 By week and athlete: every counter (fast metres, take-offs, contacts ...), the load and the number of units stay
 within what was handed out. What was really done stands, even where it was more. A competition that came in takes
-the place of a fast day. What was done elsewhere is counted by other rules. A week planned anew has no such limit.
+the place of a fast day. What was done elsewhere is counted by other rules, not here. A week that is
+planned anew has no such limit.
 """
 
 from collections.abc import Callable, Iterator
@@ -63,7 +64,7 @@ def measures() -> dict[str, Callable[[Placement], int]]:
 
 def _limits(problem: Problem, week: AthleteWeek) -> Iterator[tuple[str, Callable[[Placement], int], int]]:
     """What is counted in a handed-out week, and the most of it: what was given, or what stands already."""
-    if (week.athlete, week.begins) in problem.anew:
+    if (week.athlete, week.begins) in problem.opened:
         return
     given = _given(problem, week)
     days = calendar_days(week)
@@ -82,7 +83,7 @@ def _fast_days(problem: Problem, week: AthleteWeek) -> int | None:
     """The most fast training days of a week into which a competition came; None when none did."""
     days = calendar_days(week)
     new = {d for c in problem.come_in if c.athlete == week.athlete for d in days if c.first_day <= d <= c.last_day}
-    if not new or (week.athlete, week.begins) in problem.anew:
+    if not new or (week.athlete, week.begins) in problem.opened:
         return None
     given = {p.day for p in _given(problem, week) if p.dose.neural >= FAST}
     settled = {d for d in days if any(p.dose.neural >= FAST for p in settled_on(problem, week.athlete, d))}

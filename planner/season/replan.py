@@ -12,16 +12,15 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
-from planner.domain.block import Competition
-from planner.domain.elsewhere import was_elsewhere
+from planner.domain.block import Block, Competition, RuleSetting
 from planner.domain.facts import Done, Fact, LoadElsewhere, in_force, people_of
 from planner.domain.plan import Placement, PlacementKey, Plan
-from planner.domain.problem import AthleteWeek, Problem
+from planner.domain.problem import Problem
 from planner.season.done import done_history
 from planner.season.ways import Given, ways_for
 
+EXAMS, ARRIVAL = "exam_week_volume", "day_after_arrival"  # rules
 FROZEN_HOURS = 24  # sessions nearer than this change only for those whom a fact touches
-EASIER_KINDS = ("taper", "easing", "competition")
 
 
 @dataclass(frozen=True)
@@ -44,8 +43,7 @@ def standing(problem: Problem, held: Sequence[Placement], facts: Iterable[Fact],
     spoken = {(f.athlete, f.day, f.slot, f.unit) for f in told if isinstance(f, Done)}
     left = {_place(p) for p in done}
 
-    held = [p for p in held if not was_elsewhere(p)]  # told by facts of its own
-    past = [p for p in held if p.begins < now and _place(p) not in spoken]
+    past = [p for p in held if p.begins < now and _place(p) not in spoken | left]
     to_come = [p for p in held if p.begins >= now and _place(p) not in spoken]
     missed = [p for p in held if _place(p) in spoken - left]
     settled = sorted([*done, *(replace(p, fixed=True) for p in past)], key=lambda p: p.key)
@@ -89,25 +87,20 @@ def problem_for_replan(
     def stays(p: Placement) -> bool:
         return p.athlete not in asked.opened or (p.athlete not in asked.touched and p.begins < soon)
 
-    anew = opened_weeks(before, problem, asked) if before is not None else frozenset()
-    handed_out = tuple(p for p in held if not _within(problem, p, anew))
     given = Given(
-        open=tuple(p for p in stand.to_come if not stays(p) and not _within(problem, p, anew)),
+        open=tuple(p for p in stand.to_come if not stays(p)),
         missed=tuple(p for p in stand.missed if p.athlete in asked.touched),
         held=tuple(held),
         moved_before=asked.moved_before,
         lighter=asked.lighter,
     )
-    free = {p.key: p for p in problem.candidates if _within(problem, p, anew) and p.begins >= asked.now}
-    ways = {**free, **{p.key: p for p in ways_for(problem, given, asked.now) if p.key not in free}}
     return replace(
         problem,
-        candidates=tuple(ways[k] for k in sorted(ways)),
+        candidates=ways_for(problem, given, asked.now),
         kept=tuple(sorted([*stand.settled, *filter(stays, stand.to_come)], key=lambda p: p.key)),
-        handed_out=handed_out,
+        handed_out=tuple(held),
         now=asked.now,
         untouched=asked.opened - asked.touched,
-        anew=anew,
         come_in=_come_in(before, problem),
     )
 
@@ -142,29 +135,6 @@ def _come_in(before: Problem | None, problem: Problem) -> tuple[Competition, ...
     )
 
 
-def opened_weeks(before: Problem, problem: Problem, asked: Asked) -> frozenset[tuple[str, date]]:
-    """Weeks still to come that a moved or withdrawn competition leaves with more to train than was given."""
-    found = set()
-    for name in sorted(asked.touched):
-        if before.competitions_of(name) == problem.competitions_of(name):
-            continue
-        for was, week in zip(before.weeks[name], problem.weeks[name], strict=True):
-            if week.begins > asked.now.date() and _opens(was, week):
-                found.add((name, week.begins))
-    return frozenset(found)
-
-
-def _opens(was: AthleteWeek, week: AthleteWeek) -> bool:
-    return week.share > was.share or (was.kind in EASIER_KINDS and week.kind not in EASIER_KINDS)
-
-
-def _within(problem: Problem, p: Placement, weeks: frozenset[tuple[str, date]]) -> bool:
-    if not weeks:
-        return False
-    week = problem.week_of(p.athlete, p.day)
-    return week is not None and (p.athlete, week.begins) in weeks
-
-
 def lighter_after_more(
     facts: Iterable[Fact], stand: Stand, held: Sequence[Placement], problem: Problem
 ) -> frozenset[PlacementKey]:
@@ -185,3 +155,25 @@ def lighter_after_more(
             first = {p.key for p in after if (p.day, p.slot) == (after[0].day, after[0].slot)}
             found |= {k for k in first if k in to_come and k[-1] == "full"}
     return frozenset(found)
+
+
+def newly_away(was: Block, asked: Problem) -> tuple[RuleSetting, ...]:
+    """What must hold since somebody's calendar changed, however much was handed out.
+
+    A week to come that has become an exam week holds clearly less; the day after a new arrival is not fast.
+    `was` are the inputs the plan athletes hold was made from.
+    """
+    assert asked.now is not None, "a re-plan knows its moment"
+    known = {(a.athlete, a.kind, a.begins, a.ends) for a in was.away}
+    found = []
+    for a in asked.block.away:
+        if (a.athlete, a.kind, a.begins, a.ends) in known or a.athlete not in asked.athletes:
+            continue
+        if a.kind == "exam":
+            week = asked.week_of(a.athlete, a.begins.date())
+            if week is not None and week.begins > asked.now.date():
+                found.append(RuleSetting(EXAMS, "tier", "must", a.athlete, week.begins, week.days[-1]))
+        elif a.kind == "camp arrival":
+            day = a.ends.date() + timedelta(days=1)
+            found.append(RuleSetting(ARRIVAL, "tier", "must", a.athlete, day, day))
+    return tuple(found)

@@ -34,7 +34,6 @@ def ways_for(problem: Problem, given: Given, now: datetime) -> tuple[Placement, 
     for p in problem.candidates:
         by_day.setdefault((p.athlete, p.day), []).append(p)
     busy = _busy(given.held)
-    held = {h.key: h for h in given.open}
     found: dict[PlacementKey, Placement] = {}
     for h in (*given.open, *given.missed):
         ways = [] if h in given.missed else _here(problem, h, by_day.get((h.athlete, h.day), []))
@@ -44,25 +43,24 @@ def ways_for(problem: Problem, given: Given, now: datetime) -> tuple[Placement, 
             ways = [p for p in ways if p.key != h.key]
         for p in ways:
             if p.begins >= now:
-                own = _as_given(h, p, found.get(p.key))
-                found[p.key] = _at_its_time(own, held.get(p.key), problem)
+                found[p.key] = _as_given(problem, h, p, found.get(p.key))
     return tuple(found[k] for k in sorted(found))
 
 
-def _as_given(h: Placement, p: Placement, other: Placement | None) -> Placement:
+def _as_given(problem: Problem, h: Placement, p: Placement, other: Placement | None) -> Placement:
     """A placement with the importance and at most the amount that was handed out."""
     if p.unit.id != h.unit.id:
         return other or p
     if p.dose.word == h.dose.word and p.dose.measure == h.dose.measure and p.dose.amount > h.dose.amount:
         p = replace(p, dose=h.dose)
-    return replace(p, importance=h.importance)
+    return _at_its_time(problem, h, replace(p, importance=h.importance))
 
 
-def _at_its_time(p: Placement, held: Placement | None, problem: Problem) -> Placement:
-    """What stays as it was handed out keeps its start and its place, as long as that is open."""
-    if held is None or problem.kind_of_place(held) != problem.kind_of_place(p):
+def _at_its_time(problem: Problem, h: Placement, p: Placement) -> Placement:
+    """What stays as it was handed out keeps its start, place and coach, as long as that place is open."""
+    if h.key != p.key or problem.kind_of_place(h) != problem.kind_of_place(p):
         return p
-    return replace(p, starts=held.starts, place=held.place, coach=held.coach, partners=held.partners)
+    return replace(p, starts=h.starts, place=h.place, coach=h.coach, partners=h.partners)
 
 
 def _here(problem: Problem, h: Placement, on_day: Sequence[Placement]) -> list[Placement]:

@@ -110,11 +110,10 @@ class Happens:
         assert was in text
         self.file.write_text(text.replace(was, now), encoding="utf-8")
 
-    def replan(self, now: str, *, alone: Sequence[str] = (), anew: Sequence[date] = ()) -> Replanned:
+    def replan(self, now: str, *, alone: Sequence[str] = (), anew: bool = False) -> Replanned:
         """Plan anew, and hold what must never happen: nothing added, nothing past moved, others left alone.
 
-        `alone` are the athletes to whom nothing happened. `anew` are the Mondays of weeks that are opened: they
-        may hold more.
+        `alone` are the athletes to whom nothing happened. `anew`: a week was opened, so it may hold more.
         """
         said = command("replan", str(self.file), "--json", "--now", now)
         assert said.code == 0, said.text
@@ -132,8 +131,9 @@ class Happens:
         )
         nothing_past_moves(made)
         left_alone(made, alone)
-        one_session_a_day_of_each_kind(made, anew)
-        nothing_added(made, anew)
+        one_session_a_day_of_each_kind(made)
+        if not anew:
+            nothing_added(made)
         self.before = made.after
         return made
 
@@ -169,11 +169,11 @@ def left_alone(made: Replanned, names: Sequence[str]) -> None:
     assert set(names) & still <= set(made.unchanged)
 
 
-def nothing_added(made: Replanned, anew: Sequence[date] = ()) -> None:
+def nothing_added(made: Replanned) -> None:
     """No athlete's week holds more units, load, metres, take-offs or contacts than was handed out or done."""
     before, after = sums(made.before), sums(made.after)
     elsewhere = sums(p for p in made.after if p.slot.startswith("elsewhere"))
-    more = {k: (n, before[k]) for k, n in after.items() if n > before[k] + elsewhere[k] and k[1] not in anew}
+    more = {k: (n, before[k]) for k, n in after.items() if n > before[k] + elsewhere[k]}
     assert not more, more
 
 
@@ -189,12 +189,11 @@ def sums(placements: Iterable[Placement]) -> Counter[tuple[str, date, str]]:
     return found
 
 
-def one_session_a_day_of_each_kind(made: Replanned, anew: Sequence[date] = ()) -> None:
+def one_session_a_day_of_each_kind(made: Replanned) -> None:
     """No unit comes twice on a day, and no day holds the fast work of two that was handed out for two days."""
     seen = Counter((p.athlete, p.day, p.unit.id) for p in made.after if not p.slot.startswith("elsewhere"))
     assert not [k for k, n in seen.items() if n > 1]
     before = Counter((p.athlete, p.day) for p in made.before if p.dose.neural >= 3)
     after = Counter((p.athlete, p.day) for p in made.after if p.dose.neural >= 3)
-    old = {k: n for k, n in after.items() if k[1] - timedelta(k[1].weekday()) not in anew}
-    crowded = [k for k, n in old.items() if before[k] and n > before[k]]
+    crowded = [k for k, n in after.items() if before[k] and n > before[k]]
     assert not crowded, crowded

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+import itertools
 from collections import Counter
 from datetime import date, timedelta
-from itertools import pairwise
 
 from happened import Happens, Replanned
 
@@ -53,7 +53,7 @@ def test_rain_closes_the_pit_before_full_jumps(happens: Happens) -> None:
         days = fast_at_the_pit(made, athlete)
         before = sorted({p.day for p in made.had(athlete) if p.place == "pit" and p.dose.neural == 3})
         new = [d for d in days if d not in before]
-        assert all(b - a > timedelta(1) for a, b in pairwise(days)), "no two pit days running"
+        assert all(b - a > timedelta(1) for a, b in itertools.pairwise(days)), "no two pit days running"
         assert len(days) <= len(before) and len(new) <= 1
     fulls = [p for p in made.own(ASTA) if p.unit.family == "full-jumps"]
     had = [p for p in made.had(ASTA) if p.unit.family == "full-jumps"]
