@@ -13,6 +13,7 @@ from datetime import UTC, datetime, timedelta
 from functools import cache
 from random import Random
 from types import SimpleNamespace
+from typing import Any
 
 import pytest
 from solve.test_three_ways import _highs
@@ -22,10 +23,10 @@ from planner.domain.facts import Done, Fact
 from planner.domain.plan import Placement
 from planner.domain.problem import Count, Problem
 from planner.flow import Settings
-from planner.replan import ABOVE_ALL, KEEP, Known, least_change, who_may_change
+from planner.options import KEEP, Case
+from planner.replan import ABOVE_ALL, least_change, who_may_change
 from planner.rules import book
 from planner.rules._tiny import MONDAY, World, problem
-from planner.season.protected import protecting
 from planner.season.replan import Asked, Stand, problem_for_replan, standing
 from planner.solve import solve
 from planner.solve.linear import linear_model
@@ -38,7 +39,7 @@ KINDS = ("missed", "slot closed", "limit", "place closed")
 
 
 @dataclass(frozen=True)
-class Case:
+class Held:
     """A held plan of a tiny squad, and what happened to it."""
 
     before: Problem
@@ -51,7 +52,7 @@ class Case:
 
 
 @cache
-def case(number: int) -> Case:
+def case(number: int) -> Held:
     """Everything follows from the number."""
     r = Random(number)
     units = sorted(r.sample(UNITS, 3))
@@ -71,7 +72,7 @@ def case(number: int) -> Case:
     now = datetime.combine(MONDAY + timedelta(r.choice((0, 1))), datetime.min.time()).replace(hour=22)
     kind = r.choice(KINDS)
     after, news = _happened(r, kind, before, held, now)
-    return Case(before, held, after, standing(after, held, news, now), news, now, kind)
+    return Held(before, held, after, standing(after, held, news, now), news, now, kind)
 
 
 def _happened(
@@ -110,22 +111,21 @@ def _happened(
     return replace(before, candidates=gone, block=replace(before.block, openings=openings)), ()
 
 
-def planned_anew(made: Case, held: Sequence[Placement], stand: Stand) -> tuple[Placement, ...]:
+def planned_anew(made: Held, held: Sequence[Placement], stand: Stand) -> tuple[Placement, ...]:
     """The placements of the re-plan, by the same path as the command's."""
-    known = Known(made.before, made.after, stand, SimpleNamespace(placements=tuple(held)), frozenset(), made.news)  # type: ignore[arg-type]
-    who = who_may_change(made.after, stand, made.news)
+    stored: Any = SimpleNamespace(placements=tuple(held))
+    whole = Case(
+        stored, stored, made.before, made.after, stand, made.news, frozenset(), frozenset(), made.now, made.news
+    )
     settings = Settings(lambda _: made.now.replace(tzinfo=UTC), budget="normal")
-    return least_change(known, who, settings)[1].plan.placements
+    return least_change(whole, settings).outcome.plan.placements
 
 
-def asked_of(made: Case, opened: frozenset[str], touched: frozenset[str]) -> Problem:
+def asked_of(made: Held, opened: frozenset[str], touched: frozenset[str]) -> Problem:
     """The problem that the other solver gets: the same question, put together here."""
     asked = problem_for_replan(made.after, made.stand, made.held, Asked(touched, opened, made.now), made.before)
-    more = (
-        RuleSetting(KEEP, "weight", ABOVE_ALL),
-        *protecting(made.before, made.after, made.held, made.stand.settled, touched),
-    )
-    return replace(asked, block=replace(asked.block, settings=(*asked.block.settings, *more)))
+    dear = RuleSetting(KEEP, "weight", ABOVE_ALL)
+    return replace(asked, block=replace(asked.block, settings=(*asked.block.settings, dear)))
 
 
 @pytest.mark.parametrize("number", range(NUMBERS))

@@ -5,13 +5,15 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from types import SimpleNamespace
+from typing import Any
 
-from planner.domain.facts import LeavingEarly
+from planner.asking import Ask
 from planner.domain.plan import Placement, Plan
 from planner.domain.problem import Count, Problem
 from planner.domain.view import PlanView
 from planner.flow import Settings
-from planner.replan import Known, least_change
+from planner.options import Case
+from planner.replan import answered, asked_for
 from planner.rules import keep_handed_out
 from planner.rules._tiny import MONDAY, World, draw, problem
 from planner.season.replan import standing
@@ -93,10 +95,9 @@ def test_no_gain_on_targets_moves_what_was_handed_out() -> None:
     made = replace(made, weeks=weeks)
     held: tuple[Placement, ...] = draw(made, "- | flying-sprints | - | - | -\n- | - | - | flying-sprints | -")
     now = datetime.combine(MONDAY, datetime.min.time())
-    told = LeavingEarly(recorded_at=now.replace(tzinfo=UTC), athlete="Ada", day=MONDAY, slot="evening", minutes=1)
-    known = Known(
-        made, made, standing(made, held, (), now), SimpleNamespace(placements=held), frozenset(), (told,)
-    )  # type: ignore[arg-type]
-    everybody = iter([frozenset(made.athletes)])
-    after = least_change(known, everybody, Settings(lambda _: now.replace(tzinfo=UTC)))[1].plan.placements
+    stored: Any = SimpleNamespace(placements=held)
+    case = Case(stored, stored, made, made, standing(made, held, (), now), (), frozenset(), frozenset(), now)
+    everybody = asked_for(case, frozenset(made.athletes), Ask(), frozenset())
+    assert len(everybody.candidates) > len(held), "there is something to choose"
+    after = answered(everybody, Settings(lambda _: now.replace(tzinfo=UTC)), None).plan.placements
     assert after == tuple(sorted(held, key=lambda p: p.key))
