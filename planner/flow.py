@@ -11,9 +11,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, datetime
+from datetime import date, datetime, time
 from pathlib import Path
 from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
 
 from planner import __version__
 from planner.domain.block import Block, RuleSetting
@@ -111,7 +112,7 @@ def understand(file: Path) -> Problem:
 
 
 def edge_before(file: Path, block: Block) -> Edge | None:
-    """What crosses from the earlier block the file names; None when there is none or nothing is planned.
+    """What crosses from the earlier block the file names, as it was done; None when nothing is planned there.
 
     An earlier block must end before this one begins, which also keeps files from naming each other in turn.
     """
@@ -125,7 +126,11 @@ def edge_before(file: Path, block: Block) -> Edge | None:
         problem, stored = planned(earlier)
     except NothingPlanned:
         return None
-    return edge_after(stored.outcome.plan, problem)
+    if not (facts := facts_of(earlier)):
+        return edge_after(stored.outcome.plan, problem)
+    over = datetime.combine(problem.block.ends, time.max, ZoneInfo(problem.block.time_zone))
+    problem, stand = after_facts(earlier, stored, facts, over)
+    return edge_after(Plan.of(stand.settled), problem)
 
 
 def make(problem: Problem, settings: Settings) -> Outcome:
@@ -295,14 +300,18 @@ def print_again(file: Path, settings: Settings, names: tuple[str, ...] = ()) -> 
         return publish(file, ledger, result, settings, names, slots_too=True)
 
 
-def planned(file: Path) -> tuple[Problem, StoredPlan]:
-    """The block as the facts have left it, and its present plan; NothingPlanned when there is none."""
+def planned(file: Path, number: int = 0) -> tuple[Problem, StoredPlan]:
+    """The block as a plan's facts have left it, and that plan: the present one, or a revision by its number.
+
+    NothingPlanned when there is none.
+    """
     from planner.ledger import Ledger, LedgerMissing
 
     problem = understand(file)
     try:
         with Ledger.open(file, create=False) as ledger:
-            stored, facts = ledger.current(problem.units), ledger.facts()
+            stored = ledger.revision(number, problem.units) if number else ledger.current(problem.units)
+            facts = ledger.facts()
     except LedgerMissing:
         stored, facts = None, ()
     if stored is None:

@@ -9,27 +9,30 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date, datetime, time, timedelta
 from itertools import zip_longest
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from planner import flow
-from planner.domain.block import Block, RuleSetting
+from planner.asking import LEAST, Ask, TooEarly, base_of, cannot_stay, lost, numbered, reason_of
+from planner.domain.block import Block, RuleSetting, Wish
 from planner.domain.errors import Told
 from planner.domain.facts import Fact, people_of
 from planner.domain.finding import Line
 from planner.domain.plan import Outcome, Placement, Plan
 from planner.domain.problem import Problem
+from planner.domain.record import block_from
 from planner.flow import MustBroken, Result, Settings
+from planner.options import KEEP, MOST, Case, Way, all_ways, changed, has_choice
 
 if TYPE_CHECKING:
     from planner.ledger import Ledger, StoredPlan
     from planner.review.changes import Change
+    from planner.season.reopened import Opened
     from planner.season.replan import Stand
     from planner.sheets import PrintReport
 
-KEEP = "keep_handed_out"
 ABOVE_ALL = 1_000_000  # points a step: no gain on any target buys a change of what was handed out
 
 
@@ -39,11 +42,13 @@ class BadFact(Told):
 
 @dataclass(frozen=True)
 class Replanned:
-    """What a re-plan came to: the recorded result, what changed, and for whom nothing did."""
+    """What a re-plan came to: the recorded result, what changed, for whom nothing did; what is left to decide."""
 
     result: Result
     changes: tuple[Change, ...]
     unchanged: tuple[str, ...]
+    choice: bool = False  # there may be other ways: `options` shows them
+    not_ready: tuple[str, ...] = ()  # sentences for the coach
 
 
 def tell(
@@ -87,50 +92,122 @@ def differs_from(file: Path, block: Block) -> list[str]:
         return []
 
 
-def replan(file: Path, settings: Settings) -> Replanned:
+def replan(file: Path, settings: Settings, ask: Ask = LEAST) -> Replanned:
     """The least change that what was recorded since the present plan asks for; a new revision if any.
 
-    Whoever nothing happened to keeps every session, as long as a plan exists that leaves them alone.
+    Whoever nothing happened to keeps every session, as long as a plan exists that leaves them alone. With an
+    option the way of that number is taken instead, from the plan that stood before the last fact.
     """
     from planner.ledger import Ledger
+    from planner.review.changes import unchanged
+    from planner.season.readiness import not_ready
+
+    with Ledger.open(file, create=False) as ledger:
+        case = case_of(file, ledger, settings, ask)
+        way = least_change(case, settings, ask)
+        choice = has_choice(case, way)
+        not_cut_short(file, case, settings)
+        if ask.option > 1:
+            way = numbered(ask.option, ways_from(case, way, settings, ask, min(ask.option, MOST)))
+            not_cut_short(file, case, settings)
+        left = unchanged(case.stand.to_come, way.changes)
+        ready = not_ready(case.problem, way.outcome.plan, promised(ledger, case), case.clock.date())
+        if not way.changes and not case.news and case.present is case.base:
+            same = Result(way.asked, case.base.outcome, case.base.revision, unchanged=True)
+            return Replanned(same, (), left, choice, ready)
+        reason = reason_of(len(case.news), ask)
+        result = flow.record(ledger, case.present, way.asked, way.outcome, settings, reason=reason)
+        result = published(file, ledger, case, way, result, settings)
+    return Replanned(result, way.changes, left, choice, ready)
+
+
+def options(file: Path, settings: Settings, ask: Ask = LEAST) -> tuple[Way, ...]:
+    """Up to three ways out of what happened, the least change first; nothing is recorded."""
+    from planner.ledger import Ledger
+
+    with Ledger.open(file, create=False) as ledger:
+        case = case_of(file, ledger, settings, replace(ask, option=max(1, ask.option)))
+        found = ways_from(case, least_change(case, settings, ask), settings, ask)
+        not_cut_short(file, case, settings)
+        return found
+
+
+def not_cut_short(file: Path, case: Case, settings: Settings) -> None:
+    """Interrupted after Ctrl-C: a search that was cut short could move more than it must."""
+    if settings.stop is not None and settings.stop():
+        kept = f"nothing new is recorded, revision {case.present.revision.number} stands"
+        raise flow.Interrupted(f"Interrupted: {kept}.\nMaybe run 'planner replan {file}' again.")
+
+
+def case_of(file: Path, ledger: Ledger, settings: Settings, ask: Ask) -> Case:
+    """What a re-plan starts from: the plan athletes hold, and everything recorded since it was made."""
+    from planner.season.reopened import not_before, opened_weeks
+
+    before, present = flow.planned(file)
+    base, facts = present, ledger.facts()
+    if ask.option and (number := base_of(ledger, base.revision, facts)) != base.revision.number:
+        before, base = flow.planned(file, number)
+    now = settings.now(before.block.time_zone)
+    problem, stand = flow.after_facts(file, base, facts, now)
+    news = tuple(f for f in facts if f.recorded_at > base.revision.made_at)
+    clock = now.replace(tzinfo=None)
+    if ask.since is not None and (against := cannot_stay(problem, stand, ask.since)):
+        listed = "\n".join(against)
+        raise TooEarly(f"{listed}\nMaybe let it change from an earlier day on, or leave --from out.")
+    opened = opened_weeks(before, problem, news, max(clock.date(), ask.since or clock.date()))
+    moved = moved_before(ledger, base, problem)
+    made_from = block_from(ledger.inputs(base.revision.number))
+    stand = not_before(stand, ask.since)
+    return Case(base, present, before, problem, stand, news, moved, opened, clock, facts, made_from)
+
+
+def ways_from(case: Case, first: Way, settings: Settings, ask: Ask, most: int = MOST) -> tuple[Way, ...]:
+    """The ways out of what happened, the least change first; not more than `most` of them are looked for."""
+
+    def answer(asked: Problem, wishes: tuple[Wish, ...]) -> Outcome | None:
+        from planner.solve import Impossible, NotDecided
+
+        try:
+            return answered(asked, settings, case.planned_from, wishes)
+        except (Impossible, NotDecided):
+            return None
+
+    return all_ways(case, first, answer, lambda opened: asked_for(case, first.touched, ask, opened), most)
+
+
+def promised(ledger: Ledger, case: Case) -> tuple[Placement, ...]:
+    """The plan as it was first handed out; the present one when nothing was."""
+    given = ledger.handed_out()
+    return ledger.revision(given[0].revision, case.problem.units).placements if given else case.base.placements
+
+
+def published(  # what of it is printed
+    file: Path, ledger: Ledger, case: Case, way: Way, result: Result, settings: Settings
+) -> Result:
+    """Only the sheets that differ from what was handed out, or from what was printed since; and the notice."""
     from planner.numbers.recorded import moves_numbers
     from planner.review.changes import changes, reasons, unchanged
     from planner.sheets import BOARD, OF_A_SLOT
 
-    before, stored = flow.planned(file)
-    now = settings.now(before.block.time_zone)
-    with Ledger.open(file, create=False) as ledger:
-        facts = ledger.facts()
-        problem, stand = flow.after_facts(file, stored, facts, now)
-        news = tuple(f for f in facts if f.recorded_at > stored.revision.made_at)
-        moved = moved_before(ledger, stored, problem)
-        who = who_may_change(problem, stand, news)
-        asked, outcome = least_change(problem, stand, stored, who, moved, settings)
-        if settings.stop is not None and settings.stop():  # cut short, it could move more than it must
-            kept = f"nothing new is recorded, revision {stored.revision.number} stands"
-            raise flow.Interrupted(f"Interrupted: {kept}.\nMaybe run 'planner replan {file}' again.")
-        if outcome.musts_broken:
-            from planner.review import sentence
-
-            raise MustBroken("\n".join(sentence(f) for f in outcome.musts_broken))
-        after = [p for p in outcome.plan.placements if p.key not in {q.key for q in stand.settled}]
-        found = changes(stand.to_come, after)
-        left = unchanged(stand.to_come, found)
-        if not found and not news:
-            return Replanned(Result(asked, stored.outcome, stored.revision, unchanged=True), (), left)
-        reason = f"re-planned, {len(news)} new {'fact' if len(news) == 1 else 'facts'}"
-        result = flow.record(ledger, stored, asked, outcome, settings, reason=reason)
-        moved_numbers = (who for f in news if moves_numbers(f) for who in people_of(f))
-        told = (*(c.athlete for c in found), *moved_numbers)
-        names = tuple(dict.fromkeys(who for who in told if who in asked.athletes))
-        result = flow.publish(file, ledger, result, settings, (BOARD, *names))
-        soon = changed_days(stand.to_come, after, now.date())
-        if soon:  # the coach's pages of these days are old now
-            again = flow.publish(file, ledger, result, settings, (*OF_A_SLOT, *(str(day) for day in soon)))
-            result = replace(result, report=both(result.report, again.report))
-        if result.report is not None:
-            result = with_notice(file, result, found, left, reasons(news), settings)
-    return Replanned(result, found, left)
+    now = way.outcome.plan.placements
+    other = () if case.present is case.base else changes(case.present.placements, now)
+    moved_numbers = (who for f in case.news if moves_numbers(f) for who in people_of(f))
+    told = {*(c.athlete for c in (*way.changes, *other)), *moved_numbers}
+    names = tuple(a for a in way.asked.athletes if a in told)
+    result = flow.publish(file, ledger, result, settings, (BOARD, *names))
+    settled = {p.key for p in case.stand.settled}
+    held = [*case.stand.to_come, *(p for p in case.present.placements if p.begins >= case.clock)]
+    after = [p for p in now if p.key not in settled]
+    soon = changed_days(case.stand.to_come, after, case.clock.date())
+    if case.present is not case.base:  # pages of the way that was taken first are old now too
+        soon = sorted({*soon, *changed_days(held, after, case.clock.date())})
+    if soon:  # the coach's pages of these days are old now
+        again = flow.publish(file, ledger, result, settings, (*OF_A_SLOT, *(str(day) for day in soon)))
+        result = replace(result, report=both(result.report, again.report))
+    if result.report is None:
+        return result
+    left = unchanged(case.stand.to_come, way.changes)
+    return with_notice(file, result, way.changes, left, reasons(case.news), settings)
 
 
 def with_notice(  # what the notice says
@@ -178,8 +255,7 @@ def who_may_change(problem: Problem, stand: Stand, news: Sequence[Fact]) -> Iter
     from planner.review import review
     from planner.season.replan import named_by
 
-    offered = {_where(p, problem) for p in problem.candidates}
-    lost = {p.athlete for p in stand.to_come if _where(p, problem) not in offered}
+    gone = {p.athlete for p in lost(problem, stand)}
     as_held = replace(problem, kept=stand.settled, handed_out=())
     broken: set[str] = set()
     for finding in review(Plan.of(stand.to_come), as_held).musts_broken:
@@ -188,53 +264,102 @@ def who_may_change(problem: Problem, stand: Stand, news: Sequence[Fact]) -> Iter
         else:
             there = [p for p in stand.to_come if p.day == finding.day and finding.slot in ("", p.slot)]
             broken |= {p.athlete for p in there}
-    touched = frozenset({*named_by(news), *lost, *broken} & set(problem.athletes))
+    touched = frozenset({*named_by(news), *gone, *broken} & set(problem.athletes))
     yield touched
     everybody = frozenset(problem.athletes)
     if touched != everybody:
         yield everybody
 
 
-def _where(p: Placement, problem: Problem) -> tuple[object, ...]:
-    """What an athlete holds of a unit: day, slot, when and where; the amount may be either.
+def least_change(case: Case, settings: Settings, ask: Ask = LEAST) -> Way:
+    """The way that changes least of what was handed out; for --improve the gain beyond it, where there is one."""
+    from planner.solve import Impossible
 
-    Places of a kind are alike: the timetable may have sent somebody to the second pit.
-    """
-    return (p.athlete, p.day, p.slot, p.unit.id, p.begins, p.venue, problem.kind_of_place(p))
-
-
-def least_change(  # what is known of a week
-    problem: Problem,
-    stand: Stand,
-    stored: StoredPlan,
-    who: Iterator[frozenset[str]],
-    moved: frozenset[tuple[str, str, date]],
-    settings: Settings,
-) -> tuple[Problem, Outcome]:
-    """Solve with every change of what was handed out dearer than any target; then review as usual."""
-    from planner.review import review
-    from planner.season.replan import as_handed_out, problem_for_replan
-    from planner.solve import Impossible, verify
-
-    clock = settings.now(problem.block.time_zone).replace(tzinfo=None)
     failed: Impossible | None = None
-    for touched in who:
-        asked = problem_for_replan(
-            problem, stand, stored.placements, touched, clock, moved_before=moved
-        )
-        dear = RuleSetting(KEEP, "weight", ABOVE_ALL)
-        weighed = replace(asked, block=replace(asked.block, settings=(*asked.block.settings, dear)))
+    touched: frozenset[str] | None = None
+    for free in who_may_change(case.problem, case.stand, case.news):
+        touched = free if touched is None else touched
+        asked = asked_for(case, touched, ask, case.opened, free)
         try:
-            plan = flow.solved(weighed, settings, 1)
+            outcome = answered(asked, settings, case.planned_from)
         except Impossible as error:
             failed = error
             continue
-        verify(plan, weighed)
-        timed, clashes = flow.with_times(plan, asked)
-        outcome = review(as_handed_out(timed, asked), asked)
-        return asked, replace(outcome, remarks=clashes)
+        if ask.improve:
+            asked, outcome = improved(case, asked, outcome, settings)
+        if outcome.musts_broken:
+            from planner.review import sentence
+
+            raise MustBroken("\n".join(sentence(f) for f in outcome.musts_broken))
+        return Way(asked, free, outcome, changed(case, outcome))
     assert failed is not None
     raise failed
+
+
+def asked_for(
+    case: Case, touched: frozenset[str], ask: Ask, opened: Opened, free: frozenset[str] = frozenset()
+) -> Problem:
+    """The problem of this re-plan: who may change, from when, and which weeks are planned anew.
+
+    `free` are athletes whose sessions may change though nothing happened to them.
+    """
+    from planner.season.reopened import with_opened
+    from planner.season.replan import Asked, lighter_after_more, problem_for_replan
+
+    clock = case.clock if ask.since is None else max(case.clock, datetime.combine(ask.since, time(0)))
+    who = touched | {athlete for athlete, _ in opened}
+    held = case.base.placements
+    lighter = lighter_after_more(case.facts, case.stand, held, case.problem)
+    need = Asked(who, who | free, clock, case.moved, lighter)
+    asked = problem_for_replan(case.problem, case.stand, held, need, case.before)
+    return with_opened(asked, case.problem, case.stand, opened, clock)
+
+
+def answered(
+    asked: Problem, settings: Settings, planned_from: Block | None, wishes: tuple[Wish, ...] = ()
+) -> Outcome:
+    """Solve with every change of what was handed out dearer than any target; then review as usual.
+
+    `planned_from` are the inputs of the plan athletes hold: what came into the calendar since then must be
+    heeded. `wishes` (of another way) are dearer still. Raises Impossible when the musts collide.
+    """
+    from planner.season.replan import newly_away
+
+    dear = [RuleSetting(KEEP, "weight", ABOVE_ALL)]
+    dear += newly_away(planned_from, asked) if planned_from is not None else ()
+    block = asked.block
+    if wishes:
+        dear += [RuleSetting("wishes", "tier", "should"), RuleSetting("wishes", "weight", 1000 * ABOVE_ALL)]
+        block = replace(block, wishes=wishes)
+    weighed = replace(asked, block=replace(block, settings=(*block.settings, *dear)))
+    return judged(flow.solved(weighed, settings, 1), weighed, asked)
+
+
+def judged(plan: Plan, solved: Problem, asked: Problem) -> Outcome:
+    """A solved plan held against its own problem, with its times, and reviewed as what was asked."""
+    from planner.review import review
+    from planner.season.replan import as_handed_out
+    from planner.solve import verify
+
+    verify(plan, solved)
+    timed, clashes = flow.with_times(plan, asked)
+    return replace(review(as_handed_out(timed, asked), asked), remarks=clashes)
+
+
+def improved(case: Case, asked: Problem, least: Outcome, settings: Settings) -> tuple[Problem, Outcome]:
+    """What was handed out may move for a gain on targets; the least change stays where there is none."""
+    from planner.review import review
+    from planner.season.reopened import to_improve
+
+    wider = to_improve(asked, case.problem, case.stand, least.plan.placements)
+    found = judged(flow.solved(wider, settings, 1), wider, wider)
+    stays = review(least.plan, wider)  # judged in the same problem: what is settled has no price
+    return (wider, found) if _points(found) < _points(stays) else (asked, least)
+
+
+def _points(outcome: Outcome) -> tuple[int, int]:
+    """What is given way, change of the plan included: should before prefer."""
+    return (sum(outcome.score.get("should", {}).values()), sum(outcome.score.get("prefer", {}).values()))
 
 
 def moved_before(ledger: Ledger, stored: StoredPlan, problem: Problem) -> frozenset[tuple[str, str, date]]:

@@ -195,6 +195,13 @@ def substitution(unit_id: str, missing: str) -> Substitution | None:
 
 
 @cache
+def substitutes(unit_id: str) -> frozenset[str]:
+    """Every unit that may stand in for this one, whatever is missing; preparation units are among them."""
+    ways = (substitution(unit_id, missing) for missing in MISSING)
+    return frozenset(unit for way in ways if way is not None for units_ in way.ways for unit in units_)
+
+
+@cache
 def gives_way() -> tuple[GivesWay, ...]:
     """What gives way first when not everything can be had, the first to go first."""
     problems: list[str] = []

@@ -21,6 +21,7 @@ app = typer.Typer(
 for name, command in (
     ("demo", making.demo),
     ("new", making.new),
+    ("next", making.next_block),
     ("check", making.check),
     ("build", making.build),
     ("hand-out", making.hand_out),

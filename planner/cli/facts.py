@@ -6,6 +6,7 @@ import dataclasses
 import difflib
 import types
 import typing
+from collections.abc import Mapping
 from datetime import date, datetime
 from typing import Any, get_args, get_origin
 
@@ -34,7 +35,7 @@ def columns(kind: type[Fact]) -> dict[str, tuple[Any, bool]]:
     hints = typing.get_type_hints(kind)
     found = {}
     for f in dataclasses.fields(kind):
-        if f.name not in HIDDEN and f.name != "counters":
+        if f.name not in HIDDEN:
             needed = f.default is dataclasses.MISSING and f.default_factory is dataclasses.MISSING
             found[f.name] = (_plain(hints[f.name]), needed)
     return found
@@ -86,6 +87,8 @@ def _plain(hint: Any) -> Any:
 def _example(wanted: Any) -> str:
     if get_origin(wanted) is typing.Literal:
         return "|".join(str(a).replace(" ", "-") for a in get_args(wanted))
+    if get_origin(wanted) is Mapping:
+        return "'take-offs 12; low-contacts 30'"
     if get_origin(wanted) is tuple:
         return {Attempt: f"'{ATTEMPTS}'", RunThrough: f"'{RUNS}'"}.get(get_args(wanted)[0], "'A;B'")
     return EXAMPLES.get(wanted, "...")
@@ -102,18 +105,34 @@ def _read(text: str, wanted: Any) -> Any:
         parts = [p.strip() for p in text.split(";") if p.strip()]
         one = {Attempt: attempt, RunThrough: run_through}.get(get_args(wanted)[0])
         return tuple(parts) if one is None else tuple(map(one, parts))
-    if wanted is bool:
-        if text.lower() in (*YES, *NO):
-            return text.lower() in YES
-        raise ValueError("yes or no")
-    if wanted is int:
-        try:
-            return int(text)
-        except ValueError:
-            raise ValueError("a whole number") from None
+    if get_origin(wanted) is Mapping:
+        return dict(_counter(p) for p in text.split(";") if p.strip())
+    if wanted in (bool, int):
+        return _yes(text) if wanted is bool else _whole(text)
     if wanted in (date, datetime):
         return _moment(text, wanted)
     return text
+
+
+def _yes(text: str) -> bool:
+    if text.lower() in (*YES, *NO):
+        return text.lower() in YES
+    raise ValueError("yes or no")
+
+
+def _whole(text: str) -> int:
+    try:
+        return int(text)
+    except ValueError:
+        raise ValueError("a whole number") from None
+
+
+def _counter(text: str) -> tuple[str, int]:
+    """'take-offs 12', a name and a whole number."""
+    name, _, number = text.strip().rpartition(" ")
+    if not name or not number.isdigit():
+        raise ValueError("amounts like 'take-offs 12; low-contacts 30'")
+    return name.strip().replace(" ", "-"), int(number)
 
 
 def _moment(text: str, wanted: Any) -> Any:

@@ -10,7 +10,7 @@ from typing import Annotated
 
 import typer
 
-from planner.cli.options import File, Json, block_file
+from planner.cli.options import File, Json, Now, block_file
 from planner.cli.words import day_lines, legend, review_lines, week_lines
 from planner.domain.errors import Told
 
@@ -28,9 +28,13 @@ def show(
     season: Annotated[
         bool, typer.Option("--season", help="The weeks at a glance: phases and shares; needs no plan.")
     ] = False,
+    back: Annotated[bool, typer.Option("--back", help="Look back: planned beside done, marks, fouls.")] = False,
+    since: Annotated[str, typer.Option("--from", help="With --back: the first day, YYYY-MM-DD.")] = "",
+    until: Annotated[str, typer.Option("--until", help="With --back: the last day, YYYY-MM-DD.")] = "",
+    now: Now = "",
     as_json: Json = False,
 ) -> None:
-    """Show the plan in the terminal: by week, by athlete or by day; or the season at a glance.
+    """Show the plan in the terminal: by week, by athlete or by day; the season at a glance; or look back.
 
     Example: planner show spring/block.yaml --athlete 'Ada Norrby'
     """
@@ -38,6 +42,9 @@ def show(
 
     if season:
         _season(block_file(file), athlete, as_json)
+        return
+    if back:
+        _back(block_file(file), athlete, (since, until), now, as_json)
         return
     problem, stored = planned(block_file(file))
     found = list(stored.placements)
@@ -83,6 +90,27 @@ def _season(file: Path, athlete: str, as_json: bool) -> None:
         print(json.dumps(found, ensure_ascii=False, indent=2))
     else:
         print("\n".join(season_lines(outline, names)))
+
+
+def _back(file: Path, athlete: str, days: tuple[str, str], now: str, as_json: bool) -> None:
+    from planner.cli.back_words import back_lines
+    from planner.cli.making import settings_of
+    from planner.domain.plain import plain
+    from planner.looking_back import Days, look_back
+
+    first, last = (_day(text) if text else None for text in days)
+    problem, found = look_back(file, settings_of(now), Days(first, last))
+    if athlete:
+        _known(athlete, problem.athletes)
+    own = [o for o in found.own if not athlete or o.athlete == athlete]
+    if as_json:
+        print(json.dumps({
+            "from": str(found.first), "until": str(found.last),
+            "athletes": [plain(o, lines=False) for o in own],
+            "squad": plain(found.squad, lines=False),
+        }, ensure_ascii=False, indent=2, default=str))  # fmt: skip
+    else:
+        print("\n".join(back_lines(found, own, squad=not athlete)))
 
 
 def _known(athlete: str, names: Sequence[str]) -> None:

@@ -25,7 +25,10 @@ if TYPE_CHECKING:
 
 DEMO = "easter-block"
 NOT_WRITTEN = 5
-PRINTABLE = "Athletes, 'board', 'run-up', 'measuring', 'competition', 'session', days, slots; default: all."
+PRINTABLE = (
+    "Athletes, 'board', 'run-up', 'measuring', 'competition', 'session', 'look-back', days, slots; default: all."
+)
+LOOK_BACK = "look-back"
 
 
 class CannotStart(Told):
@@ -70,6 +73,30 @@ def new(
         source = Path(like) if Path(like).is_file() else _example(like)
     written = write_new(folder, like=source, workbook=workbook)
     print(f"Wrote {written}. Fill it in, then: planner check {folder}")
+
+
+def next_block(
+    file: File,
+    folder: Annotated[Path, typer.Argument(help="The folder of the next block.")],
+    now: Now = "",
+    as_json: Json = False,
+) -> None:
+    """Start the next block's file from what was done: dates, marks, run-ups, limits, competitions as they stand.
+
+    Example: planner next spring summer
+    """
+    from planner.cli.words import wrapped
+    from planner.following import next_block as run
+
+    written, made = run(block_file(file), folder, settings_of(now))
+    if as_json:
+        found = {"file": str(written), "from": str(made.begins), "until": str(made.ends), "remarks": made.remarks}
+        print(json.dumps(found, ensure_ascii=False, indent=2))
+        return
+    print(f"Wrote {written}:")
+    for remark in made.remarks:
+        print("\n".join(wrapped(remark)))
+    print(f"Look at it, then: planner check {folder}")
 
 
 def check(file: File, as_json: Json = False) -> None:
@@ -159,7 +186,8 @@ def print_sheets(
 
     'run-up', 'measuring', 'competition' and 'session' are single sheets; athletes, days and slots named beside
     them narrow them down. A day alone prints everything of that day. Without a day, measuring sheets and the
-    coach's session pages are those of the coming seven days.
+    coach's session pages are those of the coming seven days. 'look-back' says what was planned and what was done,
+    of the whole block so far or from one day to another.
 
     Example: planner print spring/block.yaml board --paper A3
 
@@ -168,8 +196,31 @@ def print_sheets(
     from planner.flow import print_again
 
     file = block_file(file)
-    with interruptible(settings_of(now, paper=paper, sheets=sheets)) as heard:
+    settings = settings_of(now, paper=paper, sheets=sheets)
+    if LOOK_BACK in (names or ()):
+        _print_back(file, settings, [n for n in names or () if n != LOOK_BACK])
+        return
+    with interruptible(settings) as heard:
         told_of_sheets(print_again(file, heard, tuple(names or ())), heard)
+
+
+def _print_back(file: Path, settings: Settings, names: list[str]) -> None:
+    """The look back on paper; dates among the names are its first and last day."""
+    from planner.cli.words import sheet_lines
+    from planner.looking_back import Days, print_back
+
+    dates: list[date] = []
+    people: list[str] = []
+    for name in names:
+        try:
+            dates.append(date.fromisoformat(name))
+        except ValueError:
+            people.append(name)
+    days = Days(min(dates, default=None), max(dates, default=None))
+    report = print_back(file, settings, tuple(people), days)
+    print("\n".join(sheet_lines(report)))
+    if not report.complete:
+        raise typer.Exit(NOT_WRITTEN)
 
 
 def _build(

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -19,8 +18,6 @@ from planner.domain.errors import Told
 if TYPE_CHECKING:
     from planner.domain.facts import Fact
     from planner.flow import Settings
-    from planner.replan import Replanned
-    from planner.review.changes import Change
 
 UNDO = "undo"
 
@@ -54,6 +51,14 @@ def log(
 
 def replan(
     file: File,
+    since: Annotated[str, typer.Option("--from", help="Nothing before this day changes, YYYY-MM-DD.")] = "",
+    improve: Annotated[
+        bool, typer.Option("--improve", help="What was handed out may move for a gain; nothing is added.")
+    ] = False,
+    show_options: Annotated[
+        bool, typer.Option("--options", help="Show up to three ways and what each costs; record nothing.")
+    ] = False,
+    option: Annotated[int, typer.Option("--option", help="Take the way of this number.", min=0)] = 0,
     now: Now = "",
     budget: Budget = "quick",
     paper: Paper = "",
@@ -64,41 +69,43 @@ def replan(
 
     Example: planner replan spring --now '2027-03-28 20:00'
     """
+    from planner.asking import Ask
+    from planner.cli.replanned import options_json, options_lines, replanned_json, replanned_lines
+    from planner.replan import options
     from planner.replan import replan as run
 
     file = block_file(file)
-    with interruptible(settings_of(now, budget, paper=paper, sheets=sheets)) as heard:
-        made = run(file, heard)
-        _told(made, heard, as_json)
+    settings = settings_of(now, budget, paper=paper, sheets=sheets)
+    ask = Ask(_from(since), improve, option)
+    with interruptible(settings) as heard:
+        if show_options:
+            ways = options(file, heard, ask)
+            print(json.dumps(options_json(ways), ensure_ascii=False, indent=2) if as_json
+                  else "\n".join(options_lines(ways, file)))  # fmt: skip
+            return
+        made = run(file, heard, ask)
+        print(json.dumps(replanned_json(made), ensure_ascii=False, indent=2) if as_json
+              else "\n".join(replanned_lines(made, file)))  # fmt: skip
+        if made.result.report is not None and not as_json:
+            told_of_sheets(made.result, heard)
 
 
-def _told(made: Replanned, settings: Settings, as_json: bool) -> None:
-    from planner.review.changes import message
-
-    result = made.result
-    people = tuple(dict.fromkeys(c.athlete for c in made.changes))
-    if as_json:
-        found = {
-            "revision": result.revision.number,
-            "changes": [
-                {"athlete": c.athlete, "date": str(c.day), "was": c.was, "now": c.now, "kind": c.kind}
-                for c in made.changes
-            ],
-            "unchanged": list(made.unchanged),
-            "messages": {name: message(name, made.changes) for name in people},
-        }
-        print(json.dumps(found, ensure_ascii=False, indent=2))
-    else:
-        print("\n".join(_notice(made.changes, made.unchanged, result.revision.number, result.unchanged)))
-        for name in people:
-            print("\n".join(wrapped(message(name, made.changes))))
-    if result.report is not None and not as_json:
-        told_of_sheets(result, settings)
+def _from(text: str) -> date | None:
+    try:
+        return date.fromisoformat(text) if text else None
+    except ValueError:
+        raise Unsure(f"--from: found '{text}', needed a date like 2027-03-28.\nMaybe year-month-day.") from None
 
 
 def restore(
     file: File,
-    number: Annotated[int, typer.Argument(help="The revision to go back to.")],
+    number: Annotated[int, typer.Argument(help="The revision to go back to.")] = 0,
+    rescued: Annotated[
+        bool, typer.Option("--rescue", help="Of a damaged ledger: bring back what is whole, keep a copy of it.")
+    ] = False,
+    copy: Annotated[
+        Path | None, typer.Option("--copy", help="With --rescue: an earlier copy takes its place.")
+    ] = None,
     now: Now = "",
 ) -> None:
     """Make an earlier revision the present one again: as a new revision, nothing is deleted.
@@ -109,10 +116,32 @@ def restore(
     from planner.ledger import Ledger
 
     file = block_file(file)
+    if rescued == (number > 0) or (copy is not None and not rescued):
+        raise Unsure("restore: needed the number of a revision, or --rescue (with or without --copy).\n"
+                     "Maybe look with 'planner history'.")  # fmt: skip
+    if rescued:
+        print("\n".join(_rescued(file, copy)))
+        return
     problem, _ = planned(file)
     with Ledger.open(file, create=False) as ledger:
         made = ledger.restore(number, settings_of(now).now(problem.block.time_zone))
     print(f"Revision {made.number} is revision {number} again. Print it with: planner print {file}")
+
+
+def _rescued(file: Path, copy: Path | None) -> list[str]:
+    """What came back of a damaged ledger, and what did not."""
+    from planner.ledger import rescue
+
+    made = rescue(file, copy)
+    lines = [*wrapped(made.damage, ""), *wrapped(f"The damaged file is kept as {made.kept.name}.", "")]
+    for what, had, lost in (("revision", made.revisions, made.lost), ("fact", made.facts, made.lost_facts)):
+        back = f"{len(had)} {what}{'' if len(had) == 1 else 's'} brought back"
+        back += f", the last is {what} {max(had)}" if had else ""
+        gone = f"; lost: {', '.join(map(str, lost))}" if lost else "; none is known to be lost"
+        lines += wrapped(f"{back}{gone}.", "")
+    if made.revisions:
+        lines += wrapped(f"Look at it with: planner history {file}", "")
+    return lines
 
 
 def backup(
@@ -172,16 +201,3 @@ def _kinds() -> list[str]:
     for kind in kinds():
         lines += wrapped(usage(kind), "")
     return [*lines, *wrapped("undo NUMBER (takes a recorded fact back)", "")]
-
-
-def _notice(changes: Sequence[Change], unchanged: tuple[str, ...], number: int, same: bool) -> list[str]:
-    if same or not changes:
-        state = "stands" if same else "is recorded"
-        return [f"Nothing moves: revision {number} {state}, everybody keeps what they hold."]
-    lines = [f"Revision {number}: {len(changes)} changes."]
-    for change in changes:
-        lines += wrapped(f"{change.athlete}: {change}")
-    if unchanged:
-        lines += wrapped(f"unchanged: {', '.join(unchanged)}")
-    lines.append("To send:")
-    return lines

@@ -203,7 +203,7 @@ class VenueOpened(Fact):
 
 @dataclass(frozen=True, kw_only=True)
 class PersonAway(Fact):
-    """A coach, a helper or another needed person is not there between two moments."""
+    """A coach, a helper or an athlete is not there between two moments, for whatever reason but illness."""
 
     kind: ClassVar[str] = "person away"
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime
+from functools import cached_property
 
 from planner.domain.finding import Finding, Line, Tier
 from planner.domain.units import Dose, Unit
@@ -36,7 +37,7 @@ class Placement:
     fixed: bool = False
     starts: datetime | None = None
 
-    @property
+    @cached_property  # asked for a million times while the rows of a squad's block are written
     def key(self) -> PlacementKey:
         return (self.athlete, self.day, self.slot, self.unit.id, self.dose.word)
 

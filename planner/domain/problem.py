@@ -88,6 +88,10 @@ class Problem:
     kept: tuple[Placement, ...] = ()
     handed_out: tuple[Placement, ...] = ()  # the plan athletes hold, in a re-plan; whole, as it was given
     now: datetime | None = None  # of a re-plan, in the block's own time without a zone
+    untouched: frozenset[str] = frozenset()  # athletes to whom nothing happened, in a re-plan
+    come_in: tuple[Competition, ...] = ()  # competitions that the handed-out plan did not know
+    opened: frozenset[tuple[str, date]] = frozenset()
+    # (athlete, first day of a calendar week): handed-out weeks that are planned anew at their own level
 
     @cached_property
     def days(self) -> tuple[date, ...]:
@@ -155,6 +159,11 @@ class Problem:
             if day in week.days:
                 return week
         return None
+
+    def opened_on(self, athlete: str, day: date) -> bool:
+        """Is the day's week of this athlete planned anew at its own level, whatever was handed out?"""
+        week = self.week_of(athlete, day) if self.opened else None
+        return week is not None and (athlete, week.begins) in self.opened
 
     @cached_property
     def _competitions(self) -> Mapping[str, tuple[Competition, ...]]:

@@ -14,6 +14,7 @@ from datetime import date, datetime, time
 from typing import Any
 
 from planner.domain.block import Block, RuleSetting
+from planner.domain.elsewhere import UNKNOWN_LOAD
 from planner.domain.finding import Finding, Line
 from planner.domain.plain import RecordError, plain_fields, value_of
 from planner.domain.plan import Placement
@@ -100,7 +101,8 @@ def placement_from(record: Mapping[str, Any], units: Mapping[str, Unit]) -> Plac
 
     UnknownUnitError when its unit is not among `units`, RecordError when it is malformed.
     """
-    unit = units.get(str(record.get("unit")))
+    name = str(record.get("unit"))
+    unit = UNKNOWN_LOAD if name == UNKNOWN_LOAD.id else units.get(name)
     if unit is None:
         raise UnknownUnitError(
             f"unit '{record.get('unit')}' is neither in the catalogue nor among the block's own units; "

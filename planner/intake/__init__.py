@@ -12,13 +12,14 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from planner.domain.block import Block
+from planner.domain.following import Following
 from planner.domain.units import Unit
 from planner.intake.complaints import BadFile, Complaint, Reporter
 
 if TYPE_CHECKING:
     from planner.intake.context import KnownRule
 
-__all__ = ["BadFile", "Complaint", "check_block", "read_block", "schema", "write_new"]
+__all__ = ["BadFile", "Complaint", "check_block", "read_block", "schema", "write_new", "write_next"]
 
 
 def read_block(
@@ -88,6 +89,17 @@ def write_new(folder: Path, *, like: Path | None = None, workbook: bool = False)
     from planner.intake.blank import write
 
     return write(folder, like=like, workbook=workbook)
+
+
+def write_next(folder: Path, source: Path, following: Following) -> Path:
+    """Write the next block's file into a folder and return its path. Never overwrites.
+
+    `source` is the earlier block's file, whose tables and comments are carried on. Raises BadFile when a file of
+    that name is there already, OSError when the folder cannot be written.
+    """
+    from planner.intake.next_file import write
+
+    return write(folder, source, following)
 
 
 def schema() -> dict[str, Any]:

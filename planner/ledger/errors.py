@@ -9,6 +9,11 @@ from pathlib import Path
 
 from planner.domain.errors import Told
 
+RESCUE = (  # the remedy of a damaged ledger; a copy of it is kept whatever comes of it
+    "bring back what is whole with 'planner restore FILE --rescue', or an earlier copy with "
+    "'planner restore FILE --rescue --copy COPY'."
+)
+
 
 class LedgerError(Told):
     """The ledger could not be used: where, what was found, what is needed, 'Maybe ...'."""
@@ -68,7 +73,7 @@ def _as_ledger_error(path: Path, error: sqlite3.Error) -> LedgerError:
         return LedgerDamaged(
             path,
             f"the file is damaged or no ledger ({error}); a whole one is needed.",
-            "put back the last copy made with 'planner backup', or set this file aside and build anew.",
+            RESCUE,
         )
     if name.startswith("SQLITE_FULL"):
         return LedgerUnwritable(

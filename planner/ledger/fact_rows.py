@@ -10,7 +10,7 @@ from planner.domain.fact_record import fact_of, recorded_fact
 from planner.domain.facts import Fact, Undone, day_of
 from planner.domain.plain import RecordError
 from planner.domain.record import canonical
-from planner.ledger.errors import LedgerDamaged, LedgerUnknown
+from planner.ledger.errors import RESCUE, LedgerDamaged, LedgerUnknown
 
 
 def add_fact(db: sqlite3.Connection, fact: Fact, path: Path) -> int:
@@ -59,6 +59,6 @@ def all_facts(db: sqlite3.Connection, path: Path) -> tuple[Fact, ...]:
             raise LedgerDamaged(
                 path,
                 f"fact {number} cannot be read ({error}); a whole ledger is needed.",
-                "put back the last copy made with 'planner backup'.",
+                RESCUE,
             ) from error
     return tuple(found)

@@ -20,7 +20,7 @@ from importlib import resources
 from pathlib import Path
 
 from planner import __version__
-from planner.ledger.errors import LedgerDamaged, LedgerMissing, LedgerTooNew, told
+from planner.ledger.errors import RESCUE, LedgerDamaged, LedgerMissing, LedgerTooNew, told
 
 APPLICATION_ID = 0x54424C50  # 'TBLP' in the file's header: this is a ledger and not some other database
 WAIT_SECONDS = 5.0  # how long a command waits for another one; a write takes milliseconds
@@ -135,7 +135,7 @@ def _check(connection: sqlite3.Connection, path: Path) -> None:
         raise LedgerDamaged(
             path,
             f"the file is damaged ({faults[0]}); a whole one is needed.",
-            "put back the last copy made with 'planner backup', or set this file aside and build anew.",
+            RESCUE,
         )
     newest = _migrations()[-1][0]
     if version > newest:

@@ -129,7 +129,8 @@ def _facts(db: sqlite3.Connection, blank: _Blanker) -> int:
     for number, text, undoes in db.execute("SELECT id, record, undoes FROM facts ORDER BY id").fetchall():
         record = json.loads(text)
         fact = fact_of(record, number)
-        concerned = blank.name in people_of(fact) or undoes in own
+        named = blank.name in people_of(fact) or getattr(fact, "name", "") == blank.name
+        concerned = named or undoes in own
         if concerned:
             own.add(number)
         if concerned and isinstance(fact, OF_HEALTH):

@@ -20,7 +20,7 @@ from planner.domain.plan import Outcome
 from planner.domain.record import UnknownUnitError, canonical
 from planner.domain.revision import HandOut, Revision
 from planner.domain.units import Unit
-from planner.ledger.errors import LedgerDamaged, LedgerMoved, LedgerUnknown, LedgerUnwritable, told
+from planner.ledger.errors import RESCUE, LedgerDamaged, LedgerMoved, LedgerUnknown, LedgerUnwritable, told
 from planner.ledger.fact_rows import add_fact, all_facts
 from planner.ledger.file import WAIT_SECONDS, connect, ledger_path, reading, writing
 from planner.ledger.forgetting import Rewriting, forget, rewritings
@@ -264,5 +264,5 @@ class Ledger:
             raise LedgerDamaged(
                 self.path,
                 f"revision {number} cannot be read ({error}); a whole ledger is needed.",
-                "put back the last copy made with 'planner backup'.",
+                RESCUE,
             ) from error

@@ -25,6 +25,7 @@ NOTE_AT_LEAST = 10  # characters of a person's note that says why
 CLEARED = 6
 EFFORTS = range(11)
 NEAR = timedelta(days=183)  # dates further from the block than this are a slip of the pen
+NEAR_MEETS = 2  # days between two competitions of a triple jumper; common practice, no source
 IMPORTANCES = ("main", "supporting", "train-through")
 
 
@@ -263,8 +264,8 @@ def _venue(fact: f.VenueClosed | f.VenueOpened, check: _Check) -> None:
 
 @_judge.register
 def _person(fact: f.PersonAway, check: _Check) -> None:
-    names = sorted({p.name for p in check.problem.block.presences})
-    check.among("name", fact.name, names, "a coach or helper of the block")
+    names = {*(p.name for p in check.problem.block.presences), *check.problem.athletes}
+    check.among("name", fact.name, sorted(names), "a coach, helper or athlete of the block")
 
 
 @_judge.register
@@ -291,6 +292,19 @@ def _added(fact: f.CompetitionAdded, check: _Check) -> None:
         if (fact.name, fact.first_day, athlete) in _meets(check):
             found = f"{shown(fact.name)} a second time for {athlete}"
             check.say("name", found, "a competition that the athlete is not in", "it is there already")
+        elif not fact.note:
+            _too_near(fact, athlete, check)
+
+
+def _too_near(fact: f.CompetitionAdded, athlete: str, check: _Check) -> None:
+    """A triple jumper does not compete twice within two days, unless somebody says why; common practice."""
+    if athlete not in check.problem.athletes or "triple jump" not in check.problem.block.athlete(athlete).events:
+        return
+    for name, day, who in sorted(_meets(check)):
+        if who == athlete and abs((day - fact.first_day).days) <= NEAR_MEETS:
+            found = f"{fact.first_day}, within {NEAR_MEETS} days of {shown(name)} on {day} for {athlete}"
+            needed = f"more than {NEAR_MEETS} days between a triple jumper's competitions, or a note"
+            check.say("from", found, needed, "leave one of them out, or say who wants it with note='...'")
 
 
 @_judge.register

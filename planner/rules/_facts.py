@@ -38,6 +38,11 @@ def calendar_days(week: AthleteWeek) -> tuple[date, ...]:
     return tuple(week.begins + timedelta(days=i) for i in range(7))
 
 
+def week_first_day(problem: Problem, day: date) -> date:
+    """The first date of the calendar week of a day."""
+    return day - timedelta(days=(day.weekday() - problem.block.week_start) % 7)
+
+
 def slots_of(problem: Problem, athlete: str, day: date) -> tuple[tuple[str, time], ...]:
     """Slots of a day, and any other in which an athlete may or does train, with their start, in time order.
 

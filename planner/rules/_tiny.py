@@ -44,6 +44,7 @@ class World:
     week: Mapping[str, object] = field(default_factory=dict)
     history: str = ""
     handed_out: str = ""  # drawn from the first day on, for every athlete: what they hold
+    opened: bool = False  # every week is planned anew, whatever was handed out
     kept: str = ""  # drawn from the first day on, for every athlete: done or handed out
     preparation: bool = False  # attach the drills that prepare a unit
     capacity: int = 99
@@ -131,6 +132,7 @@ def problem(world: World) -> Problem:
         history=history,
         kept=kept,
         handed_out=handed_out,
+        opened=frozenset((a, w.begins) for a in weeks for w in weeks[a]) if world.opened else frozenset(),
     )
 
 

@@ -1,27 +1,34 @@
 """What athletes were handed stays as it is, unless something that happened moves it; then as little as can be.
 
-Counted for every handed-out unit: lighter 1, another unit of its family in its place 2, moved to another day 3,
-left out 4; times how much it matters and how near it is. Whatever is new counts one. In a first plan nothing was
-handed out, and the rule says nothing.
+What is paid first: a key unit that is lost; then each unit changed of an athlete to whom nothing happened; then
+every other change: lighter 1, another unit in its place 2, moved to another day 3, left out 4, times how much it
+matters and how near it is, and one for whatever is new. No sum of a later kind outweighs one of an earlier kind.
+In a first plan nothing was handed out, and the rule says nothing; nor does it of a week that a moved
+competition opens: that one is planned anew.
 """
 
-from datetime import timedelta
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
 
+from planner.catalogue import substitutes
 from planner.domain.finding import Finding, Where
 from planner.domain.plan import Placement, PlacementKey
 from planner.domain.problem import Problem
 from planner.domain.view import PlanView
 from planner.rules._board import Board, Term
+from planner.rules._facts import week_first_day
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
 from planner.rules._tiny import MONDAY, World, problem
 
 MATTERS = {"key": 8, "supporting": 4, "if there is time": 2}  # coach's decision
+LEFT_OUT = 4  # steps of change: 1 lighter, 2 another unit, 3 another day
 DAYS = {"fast": "flying-sprints | - | extensive-tempo"}
 RULE = Rule(
     id="keep_handed_out",
     tier="should",
     scope="squad",
-    reach=Reach(back=2, forward=2),
+    reach=Reach(back=6, forward=6),
     weight=1,
     source=Source("coach's decision", "Athletes plan their lives; common practice, no source."),
     parameters={
@@ -38,15 +45,49 @@ RULE = Rule(
             "handed_out": DAYS["fast"], "units": ("flying-sprints", "extensive-tempo")}),
         Example("flying-sprints | extensive-tempo | -", 25, "moved by a day: 3 x 4 x 2, and 1 for what is new", {
             "handed_out": DAYS["fast"], "units": ("flying-sprints", "extensive-tempo")}),
+        Example("build-ups | - | extensive-tempo", 25, "stand-in of another family: 2 x 4 x 3, and 1", {
+            "handed_out": DAYS["fast"], "units": ("flying-sprints", "build-ups", "extensive-tempo")}),
+        Example("- | flying-sprints | -", 0, "the week is planned anew", {
+            "handed_out": DAYS["fast"], "units": ("flying-sprints", "extensive-tempo"), "opened": True}),
     ),
 )  # fmt: skip
 
 
 def universe() -> Problem:
     units = ("flying-sprints", "stick-runs")
-    return problem(
-        World(units, days=3, amounts=("full", "lighter"), handed_out="flying-sprints | - | stick-runs lighter")
-    )
+    given = "flying-sprints | stick-runs lighter"
+    made = problem(World(units, days=2, athletes=2, amounts=("full", "lighter"), handed_out=given))
+    handed_out = tuple(replace(p, importance="key") if p.dose.neural == 3 else p for p in made.handed_out)
+    return replace(made, handed_out=handed_out, untouched=frozenset({"Bo"}))
+
+
+@dataclass(frozen=True)
+class Prices:
+    """What is paid beside the steps: for every change of an untouched athlete, and for a key unit lost."""
+
+    untouched: int
+    key_lost: int
+
+    @staticmethod
+    def of(problem: Problem) -> "Prices":
+        """Each one more than all that stands below it can come to."""
+        open_ones = open_units(problem)
+        new = len(new_units(problem))
+        untouched = 1 + new + sum(LEFT_OUT * worth(problem, h) for h in open_ones)
+        alone = sum(1 for h in open_ones if h.athlete in problem.untouched)
+        return Prices(untouched, untouched * (1 + alone))
+
+
+def open_units(problem: Problem) -> list[Placement]:
+    """Handed-out units that may still change, or that are lost already."""
+    settled = {p.key for p in problem.kept}
+    return [h for h in problem.handed_out if h.key not in settled and not problem.opened_on(h.athlete, h.day)]
+
+
+def new_units(problem: Problem) -> list[Placement]:
+    """What may come into the plan without having been handed out, but for weeks that are planned anew."""
+    given = {h.key for h in problem.handed_out}
+    return [p for p in problem.candidates if p.key not in given and not problem.opened_on(p.athlete, p.day)]
 
 
 def worth(problem: Problem, p: Placement) -> int:
@@ -57,62 +98,90 @@ def worth(problem: Problem, p: Placement) -> int:
     return MATTERS[p.importance] * near
 
 
+def other_days(problem: Problem, h: Placement) -> list[date]:
+    """The days to which a unit moves: a few on either side, for a test all of its week."""
+    if h.unit.family == "test":
+        first = week_first_day(problem, h.day)
+        return [d for d in (first + timedelta(i) for i in range(7)) if d != h.day]
+    near = range(1, RULE.number(problem, "move_days") + 1)
+    return [h.day + timedelta(i * sign) for i in near for sign in (-1, 1)]
+
+
+def _stands_in(h: Placement, others: Iterable[Placement], given: set[PlacementKey]) -> list[Placement]:
+    """Of these the units that stand in for a handed-out one: of its family, or as the catalogue allows."""
+    instead = substitutes(h.unit.id)
+    return [p for p in others if p.key not in given and (p.unit.family == h.unit.family or p.unit.id in instead)]
+
+
 def constrain(board: Board, problem: Problem) -> None:
     if not problem.handed_out:
         return
     terms: list[Term] = []
     whole = 0
     given = {p.key for p in problem.handed_out}
-    moves = RULE.number(problem, "move_days")
-    for h in problem.handed_out:
+    prices = Prices.of(problem)
+    for h in open_units(problem):
         free = [p for p in problem.known_on(h.athlete, h.day) if p.slot == h.slot]
         same = [p for p in free if p.unit.id == h.unit.id]
-        swapped = [p for p in free if p.unit.family == h.unit.family and p.key not in given]
+        swapped = [*same, *_stands_in(h, free, given)]
         moved = [
             p
-            for i in range(-moves, moves + 1)
-            for p in problem.known_on(h.athlete, h.day + timedelta(i))
+            for day in other_days(problem, h)
+            for p in problem.known_on(h.athlete, day)
             if p.unit.id == h.unit.id and p.key not in given
         ]
         exact = [p for p in same if p.key == h.key]
         k = worth(problem, h)
-        for ladder in (exact, same, [*same, *swapped], [*same, *swapped, *moved]):
-            terms.append((-k, board.any_of(board.placed(p) for p in ladder)))
-        whole += 4 * k
-    terms += [(1, board.placed(p)) for p in problem.candidates if p.key not in given]
+        ladders = [(exact, k), (same, k), (swapped, k), ([*swapped, *moved], k)]
+        if h.importance == "key":
+            ladders.append(([*swapped, *moved], prices.key_lost))
+        if h.athlete in problem.untouched:
+            ladders.append((exact, prices.untouched))
+        for ladder, price in ladders:
+            terms.append((-price, board.any_of(board.placed(p) for p in ladder)))
+            whole += price
+    terms += [(1, board.placed(p)) for p in new_units(problem)]
     board.at_most(terms, RULE.number(problem, "most") - whole, Where())
 
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:
     given = {p.key for p in problem.handed_out}
     settled = {p.key for p in (*problem.kept, *problem.history)}
+    prices = Prices.of(problem)
     points = 0
     for h in problem.handed_out:
-        points += steps(view, problem, h, given) * worth(problem, h)
+        if h.key in settled or problem.opened_on(h.athlete, h.day):
+            continue
+        n = steps(view, problem, h, given)
+        points += n * worth(problem, h)
+        points += prices.key_lost if n == LEFT_OUT and h.importance == "key" else 0
+        points += prices.untouched if n and h.athlete in problem.untouched else 0
     if problem.handed_out:
-        points += sum(1 for p in view.placements if p.key not in given and p.key not in settled)
+        for p in view.placements:
+            fresh = p.key not in given and p.key not in settled
+            points += fresh and not problem.opened_on(p.athlete, p.day)
     over = points - RULE.number(problem, "most")
     return [Finding(RULE.id, RULE.tier_at(problem), over, facts={"points": points})] if over > 0 else []
 
 
 def steps(view: PlanView, problem: Problem, h: Placement, given: set[PlacementKey]) -> int:
-    """0 as handed out, 1 lighter (or full), 2 another unit of the family, 3 another day, 4 left out."""
+    """0 as handed out, 1 lighter (or full), 2 another unit in its place, 3 another day, 4 left out."""
     here = [p for p in view.on(h.athlete, h.day) if p.slot == h.slot]
     if any(p.key == h.key for p in here):
         return 0
     if any(p.unit.id == h.unit.id for p in here):
         return 1
-    if any(p.unit.family == h.unit.family and p.key not in given for p in here):
+    if _stands_in(h, here, given):
         return 2
-    for i in range(1, RULE.number(problem, "move_days") + 1):
-        for day in (h.day - timedelta(i), h.day + timedelta(i)):
-            if any(p.unit.id == h.unit.id and p.key not in given for p in view.on(h.athlete, day)):
-                return 3
-    return 4
+    for day in other_days(problem, h):
+        if any(p.unit.id == h.unit.id and p.key not in given for p in view.on(h.athlete, day)):
+            return 3
+    return LEFT_OUT
 
 
 def explain(finding: Finding) -> str:
     return (
         f"What was handed out changes by {finding.facts['points']} points (lighter 1, swapped 2, moved 3, left "
-        "out 4, by how much it matters and how near it is). Maybe this is the least that what happened asks for."
+        "out 4, by how much it matters and how near it is; a key unit lost most of all). Maybe this is the least "
+        "that what happened asks for."
     )

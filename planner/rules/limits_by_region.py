@@ -2,7 +2,7 @@
 
 Stages are set by people only. A stage has a highest load for the region and side, a highest demand for the
 whole athlete, and units it takes out; at stage 4 units that load 3 there come in their lighter version.
-Illness holds fast and tiring work, a hold-back of the coach holds fast work.
+Illness holds fast, tiring and hard work, a hold-back of the coach holds fast work.
 What is settled is not spoken of.
 """
 
@@ -19,6 +19,7 @@ from planner.rules._limits import load_at, region_words
 from planner.rules._rule import Example, Reach, Rule, Source
 from planner.rules._tiny import MONDAY, World, problem
 
+EASY_EFFORT = 4  # 0-10, in an illness and in the easy days after it; common practice, no source
 _TUE = MONDAY + timedelta(1)
 
 
@@ -70,7 +71,7 @@ def universe() -> Problem:
     return problem(World(units, days=2, athletes=2, kept="flying-sprints", block={"limits": limits}))
 
 
-def _broken(limit: Limit, p: Placement) -> str:
+def _broken(limit: Limit, p: Placement) -> str:  # noqa: PLR0911  # one return for each way
     """In which way a placement goes beyond a limit, in words; '' when it does not."""
     stage = return_stage(limit.stage)
     if p.unit.id in limit.banned or p.unit.family in limit.banned:
@@ -81,6 +82,8 @@ def _broken(limit: Limit, p: Placement) -> str:
         return f"is at level {p.dose.neural} of fast work, at most {stage.most_neural}"
     if limit.region == "illness" and p.dose.metabolic > stage.most_load:
         return f"tires at level {p.dose.metabolic}, at most {stage.most_load}"
+    if limit.region == "illness" and p.dose.effort > EASY_EFFORT:
+        return f"is of effort {p.dose.effort}, at most {EASY_EFFORT}"
     if p.unit.removed_by(limit.region, limit.stage):
         return "is not done at this stage"
     load = load_at(limit, p)

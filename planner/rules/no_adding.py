@@ -1,11 +1,17 @@
 """Nothing is added to make up for what was missed: a handed-out week holds no more than it was given.
 
 By week and athlete: every counter (fast metres, take-offs, contacts ...), the load and the number of units stay
-within what was handed out. What was really done stands, even where it was more.
+within what was handed out. What was really done stands, even where it was more. A competition that came in takes
+the place of a fast day. What was done elsewhere is counted by other rules, not here. A week that is
+planned anew has no such limit.
 """
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
+from datetime import timedelta
 
+from planner.domain.block import Competition
+from planner.domain.elsewhere import was_elsewhere
 from planner.domain.finding import Finding, Where
 from planner.domain.plan import Placement
 from planner.domain.problem import AthleteWeek, Problem
@@ -14,8 +20,9 @@ from planner.domain.view import PlanView
 from planner.rules._board import Board
 from planner.rules._facts import calendar_days, settled_on
 from planner.rules._rule import Example, Reach, Rule, Source
-from planner.rules._tiny import World, problem
+from planner.rules._tiny import MONDAY, World, problem
 
+FAST = 3  # neural demand of a fast unit
 GIVEN = "flying-sprints | - | extensive-tempo | -"
 RULE = Rule(
     id="no_adding",
@@ -37,7 +44,9 @@ RULE = Rule(
 
 def universe() -> Problem:
     units = ("flying-sprints", "extensive-tempo")
-    return problem(World(units, days=4, handed_out=GIVEN))
+    given = "flying-sprints | - | flying-sprints | extensive-tempo"
+    meet = Competition("Evening meeting", "Ada", MONDAY + timedelta(1), MONDAY + timedelta(1))
+    return replace(problem(World(units, days=4, handed_out=given)), come_in=(meet,))
 
 
 def measures() -> dict[str, Callable[[Placement], int]]:
@@ -55,11 +64,30 @@ def measures() -> dict[str, Callable[[Placement], int]]:
 
 def _limits(problem: Problem, week: AthleteWeek) -> Iterator[tuple[str, Callable[[Placement], int], int]]:
     """What is counted in a handed-out week, and the most of it: what was given, or what stands already."""
+    if (week.athlete, week.begins) in problem.opened:
+        return
+    given = _given(problem, week)
     days = calendar_days(week)
-    given = [p for p in problem.handed_out if p.athlete == week.athlete and p.day in days]
     for name, much in measures().items():
-        settled = sum(much(p) for d in days for p in settled_on(problem, week.athlete, d))
+        stands = (p for d in days for p in settled_on(problem, week.athlete, d) if not was_elsewhere(p))
+        settled = sum(much(p) for p in stands)
         yield name, much, max(sum(much(p) for p in given), settled)
+
+
+def _given(problem: Problem, week: AthleteWeek) -> list[Placement]:
+    days = calendar_days(week)
+    return [p for p in problem.handed_out if p.athlete == week.athlete and p.day in days]
+
+
+def _fast_days(problem: Problem, week: AthleteWeek) -> int | None:
+    """The most fast training days of a week into which a competition came; None when none did."""
+    days = calendar_days(week)
+    new = {d for c in problem.come_in if c.athlete == week.athlete for d in days if c.first_day <= d <= c.last_day}
+    if not new or (week.athlete, week.begins) in problem.opened:
+        return None
+    given = {p.day for p in _given(problem, week) if p.dose.neural >= FAST}
+    settled = {d for d in days if any(p.dose.neural >= FAST for p in settled_on(problem, week.athlete, d))}
+    return max(len(given) - len(new), len(settled))
 
 
 def constrain(board: Board, problem: Problem) -> None:
@@ -67,10 +95,15 @@ def constrain(board: Board, problem: Problem) -> None:
         return
     for athlete in problem.athletes:
         for week in problem.weeks[athlete]:
-            known = [p for d in calendar_days(week) for p in problem.known_on(athlete, d)]
+            by_day = [problem.known_on(athlete, d) for d in calendar_days(week)]
+            known = [p for ps in by_day for p in ps if not was_elsewhere(p)]
             for _, much, most in _limits(problem, week):
                 terms = [(much(p), board.placed(p)) for p in known if much(p)]
                 board.at_most(terms, most, Where(athlete, week.days[0]))
+            fast = _fast_days(problem, week)
+            if fast is not None:
+                days = [board.any_of(board.placed(p) for p in ps if p.dose.neural >= FAST) for ps in by_day]
+                board.at_most([(1, c) for c in days], fast, Where(athlete, week.days[0]))
 
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:
@@ -83,18 +116,34 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
                 done = 0
                 for day in calendar_days(week):
                     for p in view.on(athlete, day):
-                        done += much(p)
+                        done += 0 if was_elsewhere(p) else much(p)
                 if done > most:
                     facts = {"what": name.replace("-", " "), "done": done, "most": most}
                     day = week.days[0]
                     tier = RULE.tier_at(problem, athlete, day)
                     found.append(Finding(RULE.id, tier, done - most, athlete, day, facts=facts))
+            found += _too_many_fast_days(view, problem, week)
     return found
+
+
+def _too_many_fast_days(view: PlanView, problem: Problem, week: AthleteWeek) -> list[Finding]:
+    most = _fast_days(problem, week)
+    if most is None:
+        return []
+    done = 0
+    for day in calendar_days(week):
+        done += any(p.dose.neural >= FAST for p in view.on(week.athlete, day))
+    if done <= most:
+        return []
+    first = week.days[0]
+    facts = {"what": "fast days beside the competition that came in", "done": done, "most": most}
+    tier = RULE.tier_at(problem, week.athlete, first)
+    return [Finding(RULE.id, tier, done - most, week.athlete, first, facts=facts)]
 
 
 def explain(finding: Finding) -> str:
     f = finding.facts
     return (
-        f"{finding.athlete}, week of {finding.day:%a %d %b}: {f['done']} {f['what']}, {f['most']} were handed "
-        "out. Maybe leave it out: what was missed is not made up for."
+        f"{finding.athlete}, week of {finding.day:%a %d %b}: {f['done']} {f['what']}, at most {f['most']} by what "
+        "was handed out. Maybe leave it out: what was missed is not made up for."
     )

@@ -10,39 +10,17 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime, time
 
 from planner.domain.dosing import Figure, dose_of
+from planner.domain.elsewhere import SLOT, UNKNOWN_LOAD
 from planner.domain.facts import Done, Fact, LoadElsewhere, in_force
 from planner.domain.plan import Placement
 from planner.domain.problem import Problem
-from planner.domain.units import REGIONS, SIDES, Demand, Dose, Unit
+from planner.domain.units import REGIONS, SIDES, Dose, Unit
 from planner.season.counts import level_in
 from planner.season.doses import Ask, Body, Dosing
 
-ELSEWHERE = "elsewhere"  # the slot of what was done in another place; its hour is not known
 NOON = time(12)
 HUNDREDTHS = 100
 USUAL_SHARE = 75  # percent of the range, where no week says how much is usual; common practice, no source
-
-# Something done elsewhere that is like no unit of the catalogue: it counts, its demand is not known.
-UNKNOWN_LOAD = Unit(
-    id="load-elsewhere",
-    name="load elsewhere",
-    family="general",
-    purpose="counted, because it was done",
-    demand=Demand(0, 0, dict.fromkeys(REGIONS, 0), (0, 0), (0, 0)),
-    lighter=Demand(0, 0, dict.fromkeys(REGIONS, 0), (0, 0), (0, 0)),
-    measure="times",
-    increment=1,
-    amounts={},
-    lighter_share=100,
-    lighter_text="",
-    counters={},
-    place_kinds=("anywhere",),
-    eyes=0,
-    hours_neural=0,
-    hours_region=0,
-    order=99,
-    recovery_only=True,
-)
 
 
 def done_history(
@@ -61,7 +39,7 @@ def done_history(
         if isinstance(f, Done):
             found[f.athlete, f.day, f.slot, f.unit] = maker.done(f)
         elif isinstance(f, LoadElsewhere):
-            found[f.athlete, f.day, f"{ELSEWHERE} {f.id or len(found)}", f.unit] = maker.elsewhere(f)
+            found[f.athlete, f.day, f"{SLOT} {f.id or len(found)}", f.unit] = maker.elsewhere(f)
     done = sorted((p for p in found.values() if p is not None), key=lambda p: p.key)
     first = problem.block.begins
     return tuple(p for p in done if p.day < first), tuple(p for p in done if p.day >= first)
@@ -120,7 +98,7 @@ class _Maker:
         """Load from elsewhere as a placement: its counters as told, demand and loads of its unit."""
         self.problem.block.athlete(fact.athlete)
         begins = datetime.combine(fact.day, NOON)
-        slot = f"{ELSEWHERE} {fact.id}" if fact.id else ELSEWHERE
+        slot = f"{SLOT} {fact.id}" if fact.id else SLOT
         if not fact.unit:
             counters = dict(sorted(fact.counters.items()))
             dose = Dose("full", 1, "times", 0, 0, fact.minutes, fact.effort, _NO_LOADS, counters, {})

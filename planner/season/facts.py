@@ -66,7 +66,11 @@ def apply_facts(block: Block, facts: Iterable[Fact], now: datetime) -> Block:
         athletes=tuple(_on_leg(a, leg.get(a.name)) for a in block.athletes),
         run_ups=(*(_old_leg(r, block, leg) for r in block.run_ups), *_start_marks(block, told)),
         limits=(*limits_of(block, told, today), *_leg_limits(block, leg)),
-        away=(*block.away, *(a for ill in illnesses(told, today) for a in ill.away()), *_late(block, told)),
+        away=(
+            *_away(block, told),
+            *(a for ill in illnesses(told, today) for a in ill.away()),
+            *_late(block, told),
+        ),
         openings=_openings(block, told),
         presences=_presences(block, told),
         weather=_weather(block, told),
@@ -76,6 +80,25 @@ def apply_facts(block: Block, facts: Iterable[Fact], now: datetime) -> Block:
 
 
 # --- people --------------------------------------------------------------------------------------------
+
+
+def _away(block: Block, facts: Sequence[Fact]) -> tuple[Away, ...]:
+    """Athletes who are not there. Where that meets a camp's arrival or departure, it moves by it."""
+    names = {a.name for a in block.athletes}
+    found = list(block.away)
+    for f in facts:
+        if not isinstance(f, PersonAway) or f.name not in names:
+            continue
+        for i, a in enumerate(found):
+            if a.athlete == f.name and a.kind == "camp arrival" and f.begins <= a.ends < f.ends:
+                found[i] = replace(a, ends=f.ends, line=line_of(f))
+                break
+            if a.athlete == f.name and a.kind == "camp departure" and f.begins < a.begins <= f.ends:
+                found[i] = replace(a, begins=f.begins, line=line_of(f))
+                break
+        else:
+            found.append(Away(f.name, f.begins, f.ends, line=line_of(f)))
+    return tuple(found)
 
 
 def _late(block: Block, facts: Sequence[Fact]) -> list[Away]:

@@ -2,7 +2,8 @@
 
 Whatever began before now is settled as it was done. Whoever nothing happened to keeps the plan they hold. For
 the others each handed-out unit may stay, become lighter, give way to another of its family or to what may stand
-in for it, or, when it is a key unit, move by two days at most. Nothing else may be added.
+in for it, or, when it is a key unit, move by two days at most. Nothing else may be added, but for a week that a
+moved competition opens: that one is planned anew.
 """
 
 from __future__ import annotations
@@ -11,22 +12,24 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
-from planner import catalogue
-from planner.domain.facts import Done, Fact, in_force, people_of
-from planner.domain.plan import Placement, Plan
+from planner.domain.block import Block, Competition, RuleSetting
+from planner.domain.facts import Done, Fact, LoadElsewhere, in_force, people_of
+from planner.domain.plan import Placement, PlacementKey, Plan
 from planner.domain.problem import Problem
 from planner.season.done import done_history
+from planner.season.ways import Given, ways_for
 
-MOVE_HOURS = 48  # a key unit moves at most so far, and at most once; common practice, no source
-MISSING = ("place", "weather", "eyes", "hamstring", "lower-leg")  # what may be missing, by the catalogue
+EXAMS, ARRIVAL = "exam_week_volume", "day_after_arrival"  # rules
+FROZEN_HOURS = 24  # sessions nearer than this change only for those whom a fact touches
 
 
 @dataclass(frozen=True)
 class Stand:
-    """Where a handed-out plan stands at a moment: what is settled, and what is still to come."""
+    """Where a handed-out plan stands at a moment: what is settled, what is still to come, what was missed."""
 
     settled: tuple[Placement, ...]
     to_come: tuple[Placement, ...]
+    missed: tuple[Placement, ...] = ()
 
 
 def standing(problem: Problem, held: Sequence[Placement], facts: Iterable[Fact], now: datetime) -> Stand:
@@ -38,14 +41,17 @@ def standing(problem: Problem, held: Sequence[Placement], facts: Iterable[Fact],
     told = in_force(tuple(facts))
     _, done = done_history(told, problem, held)
     spoken = {(f.athlete, f.day, f.slot, f.unit) for f in told if isinstance(f, Done)}
+    left = {_place(p) for p in done}
 
-    def place(p: Placement) -> tuple[object, ...]:
-        return (p.athlete, p.day, p.slot, p.unit.id)
-
-    past = [p for p in held if p.begins < now and place(p) not in spoken]
-    to_come = [p for p in held if p.begins >= now and place(p) not in spoken]
+    past = [p for p in held if p.begins < now and _place(p) not in spoken | left]
+    to_come = [p for p in held if p.begins >= now and _place(p) not in spoken]
+    missed = [p for p in held if _place(p) in spoken - left]
     settled = sorted([*done, *(replace(p, fixed=True) for p in past)], key=lambda p: p.key)
-    return Stand(tuple(settled), tuple(to_come))
+    return Stand(tuple(settled), tuple(to_come), tuple(missed))
+
+
+def _place(p: Placement) -> tuple[str, date, str, str]:
+    return (p.athlete, p.day, p.slot, p.unit.id)
 
 
 def named_by(facts: Iterable[Fact]) -> frozenset[str]:
@@ -53,64 +59,50 @@ def named_by(facts: Iterable[Fact]) -> frozenset[str]:
     return frozenset(name for f in in_force(tuple(facts)) for name in people_of(f))
 
 
+@dataclass(frozen=True)
+class Asked:
+    """What a re-plan is asked for.
+
+    `touched` are the athletes to whom something happened; `opened` those whose sessions may change.
+    `moved_before` names key units (athlete, unit, day) that were moved once already and stay where they are.
+    `lighter` are handed-out placements that come in their lighter form now.
+    """
+
+    touched: frozenset[str]
+    opened: frozenset[str]
+    now: datetime
+    moved_before: frozenset[tuple[str, str, date]] = frozenset()
+    lighter: frozenset[PlacementKey] = frozenset()
+
+
 def problem_for_replan(
-    problem: Problem,
-    stand: Stand,
-    held: Sequence[Placement],
-    touched: frozenset[str],
-    now: datetime,
-    *,
-    moved_before: frozenset[tuple[str, str, date]] = frozenset(),
+    problem: Problem, stand: Stand, held: Sequence[Placement], asked: Asked, before: Problem | None = None
 ) -> Problem:
     """The problem of a re-plan: `problem` is the block as the facts have left it, everything still open.
 
-    `moved_before` names key units (athlete, unit, day) that were moved once already and stay where they are.
+    `before` is the same block as it stood when the held plan was made.
     """
-    stays = [p for p in stand.to_come if p.athlete not in touched]
-    open_ones = [p for p in stand.to_come if p.athlete in touched]
+    soon = asked.now + timedelta(hours=FROZEN_HOURS)
+
+    def stays(p: Placement) -> bool:
+        return p.athlete not in asked.opened or (p.athlete not in asked.touched and p.begins < soon)
+
+    given = Given(
+        open=tuple(p for p in stand.to_come if not stays(p)),
+        missed=tuple(p for p in stand.missed if p.athlete in asked.touched),
+        held=tuple(held),
+        moved_before=asked.moved_before,
+        lighter=asked.lighter,
+    )
     return replace(
         problem,
-        candidates=_ways(problem, open_ones, now, moved_before),
-        kept=tuple(sorted([*stand.settled, *stays], key=lambda p: p.key)),
+        candidates=ways_for(problem, given, asked.now),
+        kept=tuple(sorted([*stand.settled, *filter(stays, stand.to_come)], key=lambda p: p.key)),
         handed_out=tuple(held),
-        now=now,
+        now=asked.now,
+        untouched=asked.opened - asked.touched,
+        come_in=_come_in(before, problem),
     )
-
-
-def _ways(
-    problem: Problem,
-    open_ones: Sequence[Placement],
-    now: datetime,
-    moved_before: frozenset[tuple[str, str, date]],
-) -> tuple[Placement, ...]:
-    """What may become of each handed-out unit: itself, lighter, swapped, moved."""
-    offered = {p.key: p for p in problem.candidates}
-    by_day: dict[tuple[str, date], list[Placement]] = {}
-    for p in problem.candidates:
-        by_day.setdefault((p.athlete, p.day), []).append(p)
-    found: dict[object, Placement] = {}
-    held = {h.key: h for h in open_ones}
-    for h in open_ones:
-        here = [p for p in by_day.get((h.athlete, h.day), []) if p.slot == h.slot]
-        instead = _instead_of(h)
-        ways = [p for p in here if p.unit.id == h.unit.id or p.unit.family == h.unit.family]
-        ways += [p for p in here if p.unit.id in instead]
-        if h.importance == "key" and (h.athlete, h.unit.id, h.day) not in moved_before:
-            ways += [p for p in problem.candidates if _is_move(h, p)]
-        if h.key in offered or any(p.unit.id == h.unit.id for p in ways):
-            ways += _lighter(problem, [p for p in ways if p.unit.id == h.unit.id])
-        for p in ways:
-            if p.begins >= now:
-                own = replace(p, importance=h.importance if p.unit.id == h.unit.id else p.importance)
-                found[p.key] = _at_its_time(own, held.get(p.key), problem)
-    return tuple(sorted(found.values(), key=lambda p: p.key))
-
-
-def _at_its_time(p: Placement, held: Placement | None, problem: Problem) -> Placement:
-    """What stays as it was handed out keeps its start and its place, as long as that is open."""
-    if held is None or problem.kind_of_place(held) != problem.kind_of_place(p):
-        return p
-    return replace(p, starts=held.starts, place=held.place, coach=held.coach, partners=held.partners)
 
 
 def as_handed_out(plan: Plan, problem: Problem) -> Plan:
@@ -131,27 +123,57 @@ def as_handed_out(plan: Plan, problem: Problem) -> Plan:
     return replace(plan, placements=tuple(as_it_was(p) for p in plan.placements))
 
 
-def _is_move(h: Placement, p: Placement) -> bool:
-    """Is this the same unit on another day within 48 hours?"""
-    near = timedelta(0) < abs(p.begins - h.begins) <= timedelta(hours=MOVE_HOURS)
-    return p.athlete == h.athlete and p.unit.id == h.unit.id and p.day != h.day and near
+def _come_in(before: Problem | None, problem: Problem) -> tuple[Competition, ...]:
+    """Competitions the held plan did not know, on days on which its athletes had none."""
+    if before is None:
+        return ()
+    return tuple(
+        c
+        for c in problem.block.competitions
+        if before.competition_on(c.athlete, c.first_day) is None
+        and before.competition_on(c.athlete, c.last_day) is None
+    )
 
 
-def _instead_of(h: Placement) -> frozenset[str]:
-    """Units that may stand in for this one, whatever is missing."""
-    found: set[str] = set()
-    for missing in MISSING:
-        way = catalogue.substitution(h.unit.id, missing)
-        if way is not None:
-            found.update(unit for units in way.ways for unit in units)
+def lighter_after_more(
+    facts: Iterable[Fact], stand: Stand, held: Sequence[Placement], problem: Problem
+) -> frozenset[PlacementKey]:
+    """The next session after load from elsewhere that counts the same: it comes in its lighter form."""
+    found = set()
+    for f in in_force(tuple(facts)):
+        if not isinstance(f, LoadElsewhere):
+            continue
+        unit = problem.units.get(f.unit)
+        counted = {c for c, n in f.counters.items() if n} | set(unit.counters if unit else ())
+        after = [
+            p
+            for p in sorted(held, key=lambda p: (p.begins, p.key))
+            if p.athlete == f.athlete and p.day > f.day and any(p.dose.counters.get(c, 0) for c in counted)
+        ]
+        if after:
+            to_come = {p.key for p in stand.to_come}
+            first = {p.key for p in after if (p.day, p.slot) == (after[0].day, after[0].slot)}
+            found |= {k for k in first if k in to_come and k[-1] == "full"}
     return frozenset(found)
 
 
-def _lighter(problem: Problem, full: Sequence[Placement]) -> list[Placement]:
-    """The lighter form of placements, at the week's lighter amount."""
-    made = []
-    for p in full:
-        week = problem.week_of(p.athlete, p.day)
-        if p.dose.word == "full" and week is not None and p.unit.id in week.doses:
-            made.append(replace(p, dose=week.doses[p.unit.id][1]))
-    return made
+def newly_away(was: Block, asked: Problem) -> tuple[RuleSetting, ...]:
+    """What must hold since somebody's calendar changed, however much was handed out.
+
+    A week to come that has become an exam week holds clearly less; the day after a new arrival is not fast.
+    `was` are the inputs the plan athletes hold was made from.
+    """
+    assert asked.now is not None, "a re-plan knows its moment"
+    known = {(a.athlete, a.kind, a.begins, a.ends) for a in was.away}
+    found = []
+    for a in asked.block.away:
+        if (a.athlete, a.kind, a.begins, a.ends) in known or a.athlete not in asked.athletes:
+            continue
+        if a.kind == "exam":
+            week = asked.week_of(a.athlete, a.begins.date())
+            if week is not None and week.begins > asked.now.date():
+                found.append(RuleSetting(EXAMS, "tier", "must", a.athlete, week.begins, week.days[-1]))
+        elif a.kind == "camp arrival":
+            day = a.ends.date() + timedelta(days=1)
+            found.append(RuleSetting(ARRIVAL, "tier", "must", a.athlete, day, day))
+    return tuple(found)

@@ -1,6 +1,6 @@
 """Paper: boards, athlete pages, cards and the coach's own pages, as PDF and HTML. Templates hold no logic."""
 
-from planner.sheets.press import print_notice, print_sheets
+from planner.sheets.press import print_look_back, print_notice, print_sheets
 from planner.sheets.recorded import Recorded, recorded_from
 from planner.sheets.report import NotWritten, Overflow, PrintReport
 from planner.sheets.selection import AHEAD_DAYS, BOARD, CARDS, KINDS, OF_A_SLOT, select
@@ -17,6 +17,7 @@ __all__ = [
     "Overflow",
     "PrintReport",
     "Recorded",
+    "print_look_back",
     "print_notice",
     "print_sheets",
     "recorded_from",

@@ -13,6 +13,7 @@ from planner.sheets.view_athlete import AthleteView
 from planner.sheets.view_board import BoardView
 from planner.sheets.view_coach import CoachView
 from planner.sheets.view_competition import CompetitionView
+from planner.sheets.view_look_back import LookBackView
 from planner.sheets.view_measuring import MeasuringView
 from planner.sheets.view_notice import NoticeView
 from planner.sheets.view_run_up import RunUpView
@@ -20,13 +21,16 @@ from planner.sheets.view_run_up import RunUpView
 if TYPE_CHECKING:
     from jinja2 import Environment
 
-View = AthleteView | BoardView | NoticeView | RunUpView | MeasuringView | CompetitionView | CoachView
+View = (
+    AthleteView | BoardView | NoticeView | RunUpView | MeasuringView | CompetitionView | CoachView | LookBackView
+)
 
 TEMPLATES: Mapping[type[View], tuple[str, str]] = {
     AthleteView: ("athlete.html", "athlete.css"),
     BoardView: ("board.html", "board.css"),
     NoticeView: ("notice.html", "notice.css"),
     CoachView: ("coach.html", "coach.css"),
+    LookBackView: ("look_back.html", "look_back.css"),
     CompetitionView: ("competition.html", "card.css"),
     MeasuringView: ("measuring.html", "measuring.css"),
     RunUpView: ("run_up.html", "card.css"),

@@ -7,15 +7,18 @@ import os
 import tempfile
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from datetime import date
 from pathlib import Path
 
 from planner.domain.plan import Outcome
 from planner.domain.problem import Problem
 from planner.domain.revision import Revision
 from planner.numbers import TrainBy, train_by
+from planner.numbers.look_back import LookBack
 from planner.review.changes import Change
 from planner.sheets.build_athlete import athlete_view, revision_view
 from planner.sheets.build_board import board_view
+from planner.sheets.build_look_back import own_view, squad_view
 from planner.sheets.build_notice import notice_view
 from planner.sheets.drawing import Drawn, Sheet, draw, draw_all
 from planner.sheets.filenames import file_stems
@@ -111,6 +114,38 @@ def print_notice(  # noqa: PLR0913  # what changed, for whom, and where it goes
         view = notice_view(changes, unchanged, reasons, problem, said)
         sheet = Sheet("change notice", f"change-notice-{revision.number}-{page.name}", page, view)
         run.keep(sheet, draw([sheet])[0])
+    return run.report()
+
+
+def print_look_back(  # what is looked back on, for whom, and where it goes
+    found: LookBack,
+    problem: Problem,
+    day: date,
+    folder: Path,
+    *,
+    paper: str = "A4",
+    names: tuple[str, ...] = (),
+) -> PrintReport:
+    """Write the look back: a page for each athlete (or those named) and, when nobody is named, the squad's."""
+    run = _Run(folder)
+    for name in names:
+        if name not in problem.athletes:
+            run.fail(name, f"there is no athlete of this name. Maybe one of: {', '.join(problem.athletes)}.")
+    if not run.ready():
+        return run.report()
+    page = PAGES[PAGE_FOR.get(paper, "A4")]
+    stems = file_stems(problem.athletes)
+    when = f"{found.first}-to-{found.last}-{page.name}"
+    sheets = [
+        Sheet(f"look back, {own.athlete}", f"look-back-{stems[own.athlete]}-{when}", page,
+              own_view(own, found, problem.block, day))
+        for own in found.own if not names or own.athlete in names
+    ]  # fmt: skip
+    if not names:
+        view = squad_view(found, problem.block, day)
+        sheets.append(Sheet("look back, the squad", f"look-back-squad-{when}", page, view))
+    for sheet, drawn in zip(sheets, draw_all(sheets), strict=True):
+        run.keep(sheet, drawn)
     return run.report()
 
 

@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 import shutil
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import pytest
+from happened import Happens, command, copied
 
 from planner import flow
+from planner import replan as real_week
 from planner.cli.facts import fact_from
 from planner.flow import Result, Settings
 from planner.replan import Replanned, replan, tell
+from planner.sheets.report import PrintReport
 
 EXAMPLE = Path(__file__).parents[2] / "examples" / "easter-block" / "block.yaml"
 
@@ -61,3 +65,61 @@ def week(handed_out: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> W
     monkeypatch.setattr(flow, "publish", _not_printed)
     shutil.copytree(handed_out, tmp_path / "own")
     return Week(tmp_path / "own")
+
+
+SQUAD = Path(__file__).parent / "squad.yaml"
+
+
+def _nothing_written(file: Path, ledger: object, result: Result, *rest: object, **more: object) -> Result:
+    """Paper has tests of its own: a report of no sheets."""
+    return replace(result, report=PrintReport())
+
+
+def unprinted(patch: pytest.MonkeyPatch) -> None:
+    """The commands print no sheets and no notice."""
+    patch.setattr(flow, "publish", _nothing_written)
+    patch.setattr(real_week, "with_notice", lambda file, result, *rest: result)
+
+
+def made(example: Path, folder: Path, before: str, given: str) -> Path:
+    """A folder with a block built and handed out by the commands; nothing is printed."""
+    shutil.copyfile(example, folder / "block.yaml")
+    with pytest.MonkeyPatch.context() as patch:
+        unprinted(patch)
+        built = command("build", str(folder), "--budget", "quick", "--now", before)
+        assert built.code == 0, built.text
+        given_out = command("hand-out", str(folder), "--now", given)
+        assert given_out.code == 0, given_out.text
+    return folder
+
+
+@pytest.fixture(scope="session")
+def squad(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Four athletes, three weeks: planned once for all scenarios."""
+    return made(SQUAD, tmp_path_factory.mktemp("squad"), "2027-02-26 09:00", "2027-02-26 10:00")
+
+
+@pytest.fixture
+def happens(squad: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Happens:
+    unprinted(monkeypatch)
+    return copied(squad, tmp_path)
+
+
+@pytest.fixture(scope="session")
+def season(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Two athletes, four weeks, a main competition at the end of the third."""
+    example = SQUAD.with_name("season.yaml")
+    return made(example, tmp_path_factory.mktemp("season"), "2027-02-26 09:00", "2027-02-26 10:00")
+
+
+@pytest.fixture
+def towards(season: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Happens:
+    unprinted(monkeypatch)
+    return copied(season, tmp_path)
+
+
+@pytest.fixture
+def easter(handed_out: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Happens:
+    """The Easter block, told and planned anew through the commands."""
+    unprinted(monkeypatch)
+    return copied(handed_out, tmp_path)

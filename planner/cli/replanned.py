@@ -1,0 +1,87 @@
+"""What a re-plan came to, in lines for the terminal and as data: changes, messages, options, who is not ready."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from planner.cli.words import wrapped
+
+if TYPE_CHECKING:
+    from planner.options import Way
+    from planner.replan import Replanned
+    from planner.review.changes import Change
+
+
+def replanned_lines(made: Replanned, file: Path) -> list[str]:
+    """The changes, a message for each athlete, and what is left to the coach to decide."""
+    from planner.review.changes import message
+
+    lines = _notice(made)
+    for name in _people(made.changes):
+        lines += wrapped(message(name, made.changes))
+    for sentence in made.not_ready:
+        lines += wrapped(sentence.replace("FILE", str(file)), "")
+    if made.choice:
+        lines += wrapped(f"There may be other ways: planner replan {file} --options", "")
+    return lines
+
+
+def replanned_json(made: Replanned) -> dict[str, object]:
+    """The same for another program."""
+    from planner.review.changes import message
+
+    return {
+        "revision": made.result.revision.number,
+        "changes": _changes(made.changes),
+        "unchanged": list(made.unchanged),
+        "messages": {name: message(name, made.changes) for name in _people(made.changes)},
+        "other_ways": made.choice,
+        "not_ready": list(made.not_ready),
+    }
+
+
+def options_lines(ways: Sequence[Way], file: Path) -> list[str]:
+    """Every way with its sentence and its changes, and the command that takes it."""
+    if not ways[0].changes and len(ways) == 1:
+        return ["There is nothing to choose: nothing has to move."]
+    lines = []
+    for number, way in enumerate(ways, 1):
+        lines += wrapped(f"Option {number}. {way.sentence}", "")
+        for change in way.changes:
+            lines += wrapped(f"{change.athlete}: {change}")
+    if len(ways) == 1:
+        lines.append("No other way was found.")
+    return [*lines, *wrapped(f"Take one with: planner replan {file} --option {len(ways)}", "")]
+
+
+def options_json(ways: Sequence[Way]) -> dict[str, object]:
+    """The same for another program."""
+    return {
+        "options": [
+            {"number": n, "sentence": way.sentence, "changes": _changes(way.changes)}
+            for n, way in enumerate(ways, 1)
+        ]
+    }
+
+
+def _people(changes: Sequence[Change]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(c.athlete for c in changes))
+
+
+def _changes(found: Sequence[Change]) -> list[dict[str, str]]:
+    return [{"athlete": c.athlete, "date": str(c.day), "was": c.was, "now": c.now, "kind": c.kind} for c in found]
+
+
+def _notice(made: Replanned) -> list[str]:
+    number = made.result.revision.number
+    if made.result.unchanged or not made.changes:
+        state = "stands" if made.result.unchanged else "is recorded"
+        return [f"Nothing moves: revision {number} {state}, everybody keeps what they hold."]
+    lines = [f"Revision {number}: {len(made.changes)} changes."]
+    for change in made.changes:
+        lines += wrapped(f"{change.athlete}: {change}")
+    if made.unchanged:
+        lines += wrapped(f"unchanged: {', '.join(made.unchanged)}")
+    return [*lines, "To send:"]

@@ -1,0 +1,135 @@
+"""What happens to a body: a limit holds by region and side, and nobody makes up for it."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from happened import Happens
+
+ASTA, IVO, SUVI, ELO = "Asta Brunnvik", "Ivo Telmark", "Suvi Ranholm", "Elo Markwist"
+WEDNESDAY = date(2027, 3, 3)
+RUNNING = ("acceleration", "top-speed", "speed-endurance", "special-endurance")
+
+
+def days(first: date, n: int) -> list[date]:
+    return [first + timedelta(i) for i in range(n)]
+
+
+def test_a_tight_hamstring_in_the_warm_up_stops_fast_running(happens: Happens) -> None:
+    """Stopped in the warm-up; no test run, nothing fast for days, and what was done of the day counts."""
+    happens.day("2027-03-03 19:40", "2027-03-03", "Suvi: long accels 30 of 150, sled missed, heavy missed")
+    happens.log(
+        "2027-03-03 19:45", "hurt", f"athlete={SUVI}", "day=2027-03-03", "region=hamstring", "side=left",
+        "stage=0", "entered_by=Kasimir",
+    )  # fmt: skip
+    made = happens.replan("2027-03-03 19:50", alone=(ASTA, IVO, ELO))
+    done = made.own(SUVI, WEDNESDAY)
+    assert [p.dose.amount for p in done] == [30], "the day is not counted as rest"
+    to_come = [p for p in made.own(SUVI) if p.day > WEDNESDAY]
+    assert all(p.dose.neural == 0 for p in to_come), "no flat-out run to test it"
+    assert not [p for p in to_come if p.unit.family in RUNNING]
+    assert all(p.dose.loads.get(("hamstring", "left"), 0) == 0 for p in to_come)
+    assert to_come, "work that spares it goes on"
+    assert all(p.dose.neural < 3 for d in days(WEDNESDAY, 6) for p in made.own(SUVI, d) if p not in done)
+    happens.stable("2027-03-03 20:00")
+
+
+def test_the_way_back_goes_by_stages_that_people_enter(happens: Happens) -> None:
+    """No calendar brings a stage back; one stage at a time, and nothing missed is made up for."""
+    hurt = (f"athlete={SUVI}", "region=hamstring", "side=left")
+    happens.log("2027-03-02 08:00", "hurt", *hurt, "day=2027-03-02", "stage=1", "entered_by=clinician")
+    made = happens.replan("2027-03-02 08:05", alone=(ASTA, IVO, ELO))
+    assert all(p.dose.loads.get(("hamstring", "left"), 0) == 0 for p in made.own(SUVI) if p.day > date(2027, 3, 1))
+    limits = [x for x in made.problem.block.limits if x.athlete == SUVI and x.region == "hamstring"]
+    assert limits and all(x.ends is None for x in limits), "no date brings it back"
+    assert "Maybe" in happens.refused(
+        "2027-03-08 08:00", "stage-changed", *hurt, "day=2027-03-08", "stage=3", "entered_by=Kasimir"
+    )
+    happens.log("2027-03-08 08:00", "stage-changed", *hurt, "day=2027-03-08", "stage=2", "entered_by=clinician")
+    again = happens.replan("2027-03-08 08:05", alone=(ASTA, IVO, ELO))
+    later = [p for p in again.own(SUVI) if p.day >= date(2027, 3, 8)]
+    assert all(p.dose.loads.get(("hamstring", "left"), 0) <= 1 and p.dose.neural <= 1 for p in later)
+
+
+def test_a_sprained_ankle_spares_that_side_and_leaves_the_pit_to_the_others(happens: Happens) -> None:
+    happens.log(
+        "2027-03-03 06:30", "hurt", f"athlete={ASTA}", "day=2027-03-03", "region=ankle", "side=left",
+        "stage=1", "entered_by=clinician",
+    )  # fmt: skip
+    made = happens.replan("2027-03-03 06:35", alone=(IVO, SUVI, ELO))
+    later = [p for p in made.own(ASTA) if p.day >= WEDNESDAY]
+    assert later and all(p.dose.loads.get(("ankle", "left"), 0) == 0 for p in later)
+    assert not [p for p in later if p.unit.family in ("technical-jumps", "full-jumps", "run-ups")]
+    words = (f"athlete={ASTA}", "region=ankle", "side=left", "entered_by=clinician")
+    happens.log("2027-03-08 08:00", "stage-changed", *words, "day=2027-03-08", "stage=2")
+    happens.log("2027-03-12 08:00", "stage-changed", *words, "day=2027-03-12", "stage=3")
+    happens.log("2027-03-16 08:00", "stage-changed", *words, "day=2027-03-16", "stage=4")
+    again = happens.replan("2027-03-16 08:05", alone=(IVO, SUVI, ELO))
+    jumps = [p for p in again.own(ASTA) if p.day >= date(2027, 3, 16) and p.unit.family == "full-jumps"]
+    assert not [p for p in jumps if p.dose.word == "full"], "the first take-off is not at the full run-up"
+
+
+def test_three_days_of_fever(happens: Happens) -> None:
+    """No training while it lasts, three easy days, the first fast day after them; nothing goes to the weekend."""
+    happens.log("2027-03-09 08:00", "ill", f"athlete={ASTA}", "begins=2027-03-09", "ends=2027-03-11", "fever=yes")
+    made = happens.replan("2027-03-09 08:05", alone=(IVO, SUVI, ELO))
+    assert not [p for d in days(date(2027, 3, 9), 3) for p in made.own(ASTA, d)]
+    easy = [p for d in days(date(2027, 3, 12), 3) for p in made.own(ASTA, d)]
+    assert all(p.dose.neural <= 1 and p.dose.effort <= 4 for p in easy), [(p.key, p.dose.effort) for p in easy]
+    assert min(d for d in made.fast_days(ASTA) if d > date(2027, 3, 9)) >= date(2027, 3, 15)
+    sessions = {(p.day, p.slot) for p in made.own(ASTA)}
+    assert sessions <= {(p.day, p.slot) for p in made.had(ASTA)}, "nothing was put on the weekend"
+    happens.stable("2027-03-09 08:30")
+
+
+def test_a_cold_without_fever_means_easy_work(happens: Happens) -> None:
+    happens.log("2027-03-03 08:00", "ill", f"athlete={SUVI}", "begins=2027-03-03", "ends=2027-03-05")
+    made = happens.replan("2027-03-03 08:05", alone=(ASTA, IVO, ELO))
+    during = [p for d in days(WEDNESDAY, 3) for p in made.own(SUVI, d)]
+    assert all(p.dose.neural <= 1 and p.dose.metabolic <= 1 for p in during), "nothing is sweated out"
+    assert not [p for p in during if p.unit.family == "special-endurance"]
+    after = {p.key for p in made.had(SUVI) if p.day > date(2027, 3, 7)}
+    assert after <= {p.key for p in made.own(SUVI)}, "then as planned"
+
+
+def test_flat_the_morning_after_a_big_day(happens: Happens) -> None:
+    """The coach holds one athlete back for two days: lighter, the others not, the big day is not insisted on."""
+    happens.log(
+        "2027-03-09 07:30", "hold-back", f"athlete={IVO}", "begins=2027-03-09", "ends=2027-03-10", "stage=2"
+    )
+    made = happens.replan("2027-03-09 07:35", alone=(ASTA, SUVI, ELO))
+    held = [p for d in days(date(2027, 3, 9), 2) for p in made.own(IVO, d)]
+    assert all(p.dose.neural <= 1 for p in held)
+    text = " ".join(made.messages.values()).lower()
+    assert not {"flat", "tired", "sore", "held"} & set(text.split())
+
+
+def test_another_take_off_leg(happens: Happens) -> None:
+    """A novice again on the new leg: no jumps from the full run-up for three weeks, no old start mark."""
+    happens.log(
+        "2027-03-02 08:00", "other-leg", f"athlete={ASTA}", "day=2027-03-02", "leg=right", "changed=yes",
+        "entered_by=clinician",
+    )  # fmt: skip
+    made = happens.replan("2027-03-02 08:05", alone=(IVO, SUVI, ELO))
+    later = [p for p in made.own(ASTA) if p.day >= date(2027, 3, 2)]
+    assert not [p for p in later if p.unit.family == "full-jumps"]
+    assert made.problem.block.athlete(ASTA).take_off_leg == "right"
+    marks = [r for r in made.problem.block.run_ups if r.athlete == ASTA]
+    assert marks and all(r.leg == "left" for r in marks), "the old marks keep the name of the old leg"
+    before = {p.key[:4]: p.dose.amount for p in made.before}
+    jumps = [p for p in later if p.unit.family == "technical-jumps"]
+    assert all(p.dose.amount < before.get(p.key[:4], 99) for p in jumps), "not the same counts next day"
+    for p in jumps:
+        assert p.dose.take_offs.get("right", 0) >= p.dose.take_offs.get("left", 0), "counted on the new leg"
+
+
+def test_a_lighter_day_is_given_without_a_question(happens: Happens) -> None:
+    happens.log("2027-03-03 06:30", "lighter-day-asked", f"athlete={ASTA}", "day=2027-03-03")
+    made = happens.replan("2027-03-03 06:35", alone=(IVO, SUVI, ELO))
+    here = made.own(ASTA, WEDNESDAY)
+    assert here and all(p.dose.word == "lighter" or p.dose.neural <= 1 for p in here)
+    assert {p.key for p in made.had(ASTA) if p.day != WEDNESDAY} == {
+        p.key for p in made.own(ASTA) if p.day != WEDNESDAY
+    }
+    assert "note" in happens.refused("2027-03-03 06:40", "lighter-day-asked", f"athlete={SUVI}",
+                                     "day=2027-03-03", "note=bad night")  # fmt: skip
