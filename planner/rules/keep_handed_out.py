@@ -13,7 +13,7 @@ from datetime import date, timedelta
 
 from planner.catalogue import substitutes
 from planner.domain.finding import Finding, Where
-from planner.domain.plan import Placement, PlacementKey
+from planner.domain.plan import Placement
 from planner.domain.problem import Problem
 from planner.domain.view import PlanView
 from planner.rules._board import Board, Term
@@ -107,10 +107,27 @@ def other_days(problem: Problem, h: Placement) -> list[date]:
     return [h.day + timedelta(i * sign) for i in near for sign in (-1, 1)]
 
 
-def _stands_in(h: Placement, others: Iterable[Placement], given: set[PlacementKey]) -> list[Placement]:
-    """Of these the units that stand in for a handed-out one: of its family, or as the catalogue allows."""
+Spot = tuple[str, date, str, str]  # athlete, day, slot and unit, whatever the amount
+
+
+def spot(p: Placement) -> Spot:
+    return (p.athlete, p.day, p.slot, p.unit.id)
+
+
+def is_key(problem: Problem, h: Placement) -> bool:
+    """A key unit still to come. What was missed already is no debt: its loss buys no other key unit's."""
+    return h.importance == "key" and (problem.now is None or h.begins >= problem.now)
+
+
+def _stands_in(h: Placement, others: Iterable[Placement], given: set[Spot]) -> list[Placement]:
+    """Of these the units that stand in for a handed-out one: of its family, or as the catalogue allows.
+
+    What was handed out itself stands in for nothing else, at no amount.
+    """
     instead = substitutes(h.unit.id)
-    return [p for p in others if p.key not in given and (p.unit.family == h.unit.family or p.unit.id in instead)]
+    return [
+        p for p in others if spot(p) not in given and (p.unit.family == h.unit.family or p.unit.id in instead)
+    ]
 
 
 def constrain(board: Board, problem: Problem) -> None:
@@ -118,7 +135,7 @@ def constrain(board: Board, problem: Problem) -> None:
         return
     terms: list[Term] = []
     whole = 0
-    given = {p.key for p in problem.handed_out}
+    given = {spot(p) for p in problem.handed_out}
     prices = Prices.of(problem)
     for h in open_units(problem):
         free = [p for p in problem.known_on(h.athlete, h.day) if p.slot == h.slot]
@@ -128,12 +145,12 @@ def constrain(board: Board, problem: Problem) -> None:
             p
             for day in other_days(problem, h)
             for p in problem.known_on(h.athlete, day)
-            if p.unit.id == h.unit.id and p.key not in given
+            if p.unit.id == h.unit.id and spot(p) not in given
         ]
         exact = [p for p in same if p.key == h.key]
         k = worth(problem, h)
         ladders = [(exact, k), (same, k), (swapped, k), ([*swapped, *moved], k)]
-        if h.importance == "key":
+        if is_key(problem, h):
             ladders.append(([*swapped, *moved], prices.key_lost))
         if h.athlete in problem.untouched:
             ladders.append((exact, prices.untouched))
@@ -146,15 +163,16 @@ def constrain(board: Board, problem: Problem) -> None:
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:
     given = {p.key for p in problem.handed_out}
+    spots = {spot(p) for p in problem.handed_out}
     settled = {p.key for p in (*problem.kept, *problem.history)}
     prices = Prices.of(problem)
     points = 0
     for h in problem.handed_out:
         if h.key in settled or problem.opened_on(h.athlete, h.day):
             continue
-        n = steps(view, problem, h, given)
+        n = steps(view, problem, h, spots)
         points += n * worth(problem, h)
-        points += prices.key_lost if n == LEFT_OUT and h.importance == "key" else 0
+        points += prices.key_lost if n == LEFT_OUT and is_key(problem, h) else 0
         points += prices.untouched if n and h.athlete in problem.untouched else 0
     if problem.handed_out:
         for p in view.placements:
@@ -164,7 +182,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
     return [Finding(RULE.id, RULE.tier_at(problem), over, facts={"points": points})] if over > 0 else []
 
 
-def steps(view: PlanView, problem: Problem, h: Placement, given: set[PlacementKey]) -> int:
+def steps(view: PlanView, problem: Problem, h: Placement, given: set[Spot]) -> int:
     """0 as handed out, 1 lighter (or full), 2 another unit in its place, 3 another day, 4 left out."""
     here = [p for p in view.on(h.athlete, h.day) if p.slot == h.slot]
     if any(p.key == h.key for p in here):
@@ -174,7 +192,7 @@ def steps(view: PlanView, problem: Problem, h: Placement, given: set[PlacementKe
     if _stands_in(h, here, given):
         return 2
     for day in other_days(problem, h):
-        if any(p.unit.id == h.unit.id and p.key not in given for p in view.on(h.athlete, day)):
+        if any(p.unit.id == h.unit.id and spot(p) not in given for p in view.on(h.athlete, day)):
             return 3
     return LEFT_OUT
 

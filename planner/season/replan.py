@@ -19,7 +19,7 @@ from planner.domain.problem import Problem
 from planner.season.done import done_history
 from planner.season.ways import Given, ways_for
 
-EXAMS, ARRIVAL = "exam_week_volume", "day_after_arrival"  # rules
+EXAMS, ARRIVAL, LAST_DATES = "exam_week_volume", "day_after_arrival", "last_dates_before_competition"  # rules
 FROZEN_HOURS = 24  # sessions nearer than this change only for those whom a fact touches
 
 
@@ -160,7 +160,8 @@ def lighter_after_more(
 def newly_away(was: Block, asked: Problem) -> tuple[RuleSetting, ...]:
     """What must hold since somebody's calendar changed, however much was handed out.
 
-    A week to come that has become an exam week holds clearly less; the day after a new arrival is not fast.
+    A week to come that has become an exam week holds clearly less; the day after a new arrival is not fast;
+    the last hard lift and full jumps lie far enough before a competition that came in.
     `was` are the inputs the plan athletes hold was made from.
     """
     assert asked.now is not None, "a re-plan knows its moment"
@@ -176,4 +177,8 @@ def newly_away(was: Block, asked: Problem) -> tuple[RuleSetting, ...]:
         elif a.kind == "camp arrival":
             day = a.ends.date() + timedelta(days=1)
             found.append(RuleSetting(ARRIVAL, "tier", "must", a.athlete, day, day))
+    tomorrow = asked.now.date() + timedelta(days=1)
+    for c in asked.come_in:
+        if c.first_day > tomorrow:
+            found.append(RuleSetting(LAST_DATES, "tier", "must", c.athlete, tomorrow, c.first_day))
     return tuple(found)

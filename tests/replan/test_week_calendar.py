@@ -32,6 +32,8 @@ def test_a_competition_comes_in_six_days_before(happens: Happens) -> None:
     assert len(fast) + 1 <= len(had), "the competition replaces a fast day, it is not added to them"
     assert neural(made, SUVI, meet - timedelta(1)) <= 1 and neural(made, SUVI, meet + timedelta(1)) <= 1
     assert not made.own(SUVI, meet)
+    late = [x for x in review(Plan.of(made.after), made.problem).findings if x.athlete == SUVI]
+    assert not [x for x in late if x.rule == "last_dates_before_competition"], "the last hard lift lies before it"
     main = {p.key: p.dose.amount for p in made.had(ASTA)}
     assert main == {p.key: p.dose.amount for p in made.own(ASTA)}, "the taper of the main competition stands"
     happens.stable("2027-03-01 20:40")
