@@ -47,18 +47,23 @@ def by_cp_sat(store: RowStore) -> Value | None:
     return state.price.should, state.price.prefer
 
 
-def by_highs(store: RowStore) -> Value | None:
+class NotInTime(Exception):
+    """HiGHS proved nothing within the seconds given."""
+
+
+def by_highs(store: RowStore, seconds: float = 60.0) -> Value | None:
     model = linear_model(store)
-    should = _highs(model, "should", None)
+    should = _highs(model, "should", None, seconds)
     if should is None:
         return None
-    prefer = _highs(model, "prefer", should)
+    prefer = _highs(model, "prefer", should, seconds)
     assert prefer is not None
     return should, prefer
 
 
-def _highs(model: LinearModel, tier: str, frozen: int | None) -> int | None:
+def _highs(model: LinearModel, tier: str, frozen: int | None, seconds: float) -> int | None:
     solver = highspy.Highs()
+    solver.setOptionValue("time_limit", seconds)
     solver.setOptionValue("output_flag", False)
     solver.setOptionValue("threads", 1)
     solver.setOptionValue("mip_rel_gap", 0.0)
@@ -78,7 +83,15 @@ def _highs(model: LinearModel, tier: str, frozen: int | None) -> int | None:
         solver.changeColCost(column, weight)
     solver.run()
     if solver.getModelStatus() == highspy.HighsModelStatus.kInfeasible:
+        # The presolve of HiGHS 1.16.0 calls world 143 impossible, for which it finds the best plan without
+        # (and so do enumeration and CP-SAT): its 'impossible' counts only when found without presolve too.
+        solver.setOptionValue("presolve", "off")
+        solver.clearSolver()
+        solver.run()
+    if solver.getModelStatus() == highspy.HighsModelStatus.kInfeasible:
         return None
+    if solver.getModelStatus() == highspy.HighsModelStatus.kTimeLimit:
+        raise NotInTime
     assert solver.getModelStatus() == highspy.HighsModelStatus.kOptimal
     return round(solver.getObjectiveValue()) + model.constant[tier]  # type: ignore[index]
 
