@@ -54,10 +54,12 @@ def constrain(board: Board, problem: Problem) -> None:
     for athlete in problem.athletes:
         for day in problem.days:
             columns: dict[str, list[Column]] = {}
-            for p in problem.known_on(athlete, day):
+            known = problem.known_on(athlete, day)
+            units = {p.unit.id: p.unit for p in known}  # what was done elsewhere is in no catalogue
+            for p in known:
                 columns.setdefault(p.unit.id, []).append(board.placed(p))
             for a, b in combinations(sorted(columns), 2):
-                if not _never(problem, athlete, problem.units[a], problem.units[b]):
+                if not _never(problem, athlete, units[a], units[b]):
                     continue
                 both = [board.any_of(columns[a]), board.any_of(columns[b])]
                 if both != [board.always, board.always]:

@@ -60,7 +60,7 @@ def constrain(board: Board, problem: Problem) -> None:
                     late = [
                         (1, board.placed(p))
                         for p in problem.known_on(athlete, day)
-                        if p.dose.word == "full" and dates[p.unit.id] and back < dates[p.unit.id] + extra
+                        if p.dose.word == "full" and (least := dates.get(p.unit.id, 0)) and back < least + extra
                     ]
                     board.at_most(late, 0, Where(athlete, day, line=meet.line))
 

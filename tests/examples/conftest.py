@@ -2,30 +2,10 @@
 
 from __future__ import annotations
 
-from datetime import datetime
-from functools import cache
-from pathlib import Path
-from zoneinfo import ZoneInfo
-
 import pytest
+from planned_examples import planned
 
-from planner.domain.plan import Outcome
-from planner.domain.problem import Problem
 from planner.domain.view import PlanView
-from planner.flow import Settings, make
-from planner.intake import read_block
-from planner.season import make_problem
-
-EXAMPLES = Path(__file__).parents[2] / "examples"
-
-
-@cache
-def planned(name: str) -> tuple[Problem, Outcome, tuple[str, ...]]:
-    """Problem, reviewed plan and remarks of an example, with the quick budget."""
-    settings = Settings(lambda zone: datetime(2027, 1, 4, 9, tzinfo=ZoneInfo(zone)), budget="quick")
-    problem = make_problem(read_block(EXAMPLES / name / "block.yaml"))
-    outcome = make(problem, settings)
-    return problem, outcome, outcome.remarks
 
 
 class Planned:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
@@ -10,11 +11,13 @@ from zoneinfo import ZoneInfo
 
 import pytest
 from happened import Happens, command, copied
+from planned_examples import EXAMPLES, SETTINGS, planned
 
 from planner import flow
 from planner import replan as real_week
 from planner.cli.facts import fact_from
 from planner.flow import Result, Settings
+from planner.ledger import Ledger
 from planner.replan import Replanned, replan, tell
 from planner.sheets.report import PrintReport
 
@@ -123,3 +126,21 @@ def easter(handed_out: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) ->
     """The Easter block, told and planned anew through the commands."""
     unprinted(monkeypatch)
     return copied(handed_out, tmp_path)
+
+
+@pytest.fixture
+def demo(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[[str], Happens]:
+    """A shipped example, handed out: the plan is that of the examples' own tests."""
+    unprinted(monkeypatch)
+
+    def handed(name: str) -> Happens:
+        folder = tmp_path / name
+        folder.mkdir()
+        shutil.copyfile(EXAMPLES / name / "block.yaml", folder / "block.yaml")
+        _, outcome, _ = planned(name)
+        with Ledger.open(folder / "block.yaml", create=True) as ledger:
+            flow.record(ledger, None, flow.understand(folder / "block.yaml"), outcome, SETTINGS)
+        assert command("hand-out", str(folder), "--now", "2027-01-05 09:00").code == 0
+        return Happens(folder)
+
+    return handed
