@@ -15,6 +15,7 @@ from planner.cli import day_files
 from planner.cli.making import settings_of
 from planner.cli.options import File, Now, block_file
 from planner.cli.words import amount_words
+from planner.domain.elsewhere import was_elsewhere
 from planner.domain.errors import Told
 from planner.domain.facts import Done
 from planner.domain.plan import Placement
@@ -68,7 +69,7 @@ def day(
     problem, stored = planned(file)
     moment = settings.now(problem.block.time_zone)
     when = _day(on) or moment.date()
-    here = sorted((p for p in stored.placements if p.day == when), key=lambda p: p.key)
+    here = sorted((p for p in stored.placements if p.day == when and not was_elsewhere(p)), key=lambda p: p.key)
     if not here:
         print(f"Nothing is planned on {when:%a %d %b %Y}.")
         return

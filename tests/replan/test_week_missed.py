@@ -52,3 +52,11 @@ def test_more_was_done_than_planned(happens: Happens) -> None:
     first = [p for p in jumps if p.day == jumps[0].day]
     assert first and all(p.dose.word == "lighter" for p in first)
     happens.stable("2027-03-02 18:30")
+
+
+def test_the_day_of_load_from_elsewhere_is_recorded_like_any_other(happens: Happens) -> None:
+    """What was done elsewhere is told already: `day` asks about the plan only."""
+    happens.log("2027-03-03 15:00", "load-elsewhere", f"athlete={ELO}", "day=2027-03-03", "counters=take-offs 12")
+    happens.replan("2027-03-03 15:05", alone=OTHERS[ELO])
+    said = happens.day("2027-03-03 21:00", "2027-03-03")
+    assert "elsewhere" not in said.text and "as planned" in said.text
