@@ -156,7 +156,7 @@ BAD: tuple[tuple[Fact, str], ...] = (
         VenueClosed(recorded_at=NOW, venue="track", place="pitt", **SPAN),
         "'pit' is meant",
     ),
-    (PersonAway(recorded_at=NOW, name="Pat", **SPAN), "a coach or helper"),
+    (PersonAway(recorded_at=NOW, name="Pat", **SPAN), "a coach, helper or athlete"),
     (WeatherFact(recorded_at=NOW, day=THU), "a temperature, rain or wind"),
     (
         CompetitionAdded(recorded_at=NOW, name="Spring Open", first_day=THU, last_day=THU, athletes=("Ada",)),
