@@ -39,8 +39,8 @@ KINDS = (
     ("400 m", "advanced", 2004, 8),
     ("long jump", "novice", 2013, 2),
 )
-FIRST = ("Ada", "Bo", "Cille", "Dag", "Eyra", "Finn", "Gro", "Hal", "Ida", "Jorn", "Kai", "Lea", "Mio", "Nia", "Odd")
-LAST = ("Vasse", "Trell")
+FIRST = ("Ada", "Bo", "Cille", "Dag", "Eyra", "Finn", "Gro", "Hal", "Ida", "Jorn", "Kai", "Lea", "Mio", "Nia")
+LAST = ("Vasse", "Trell", "Ormond")
 PLACES = (
     ("pit", "pit", 8),
     ("straight", "straight", 12),
@@ -51,6 +51,7 @@ PLACES = (
     ("grass", "grass", 40),
     ("gym", "gym", 10),
 )
+LIMIT = {"region": "knee", "side": "right", "stage": 5, "days_between": 3}
 TAUGHT = (
     "acceleration; run-ups; technical-jumps; full-jumps; high-multi-jumps; low-multi-jumps; hurdles; throws; test",
     "acceleration; top-speed; speed-endurance; special-endurance; tempo; strength; general; run-ups",
@@ -83,9 +84,7 @@ def tables(athletes: int, weeks: int, random_seed: int) -> Tables:
         "athletes": people,
         "away": _absences(names, weeks, random),
         "competitions": _competitions(weeks),
-        "limits": [
-            {"athlete": names[min(2, athletes - 1)], "region": "knee", "side": "right", "stage": 5, "days_between": 3}
-        ],
+        "limits": [{"athlete": names[min(2, athletes - 1)], **LIMIT}],
         "before": [row for p in people for row in _before(p, random)],
     }
     if weeks <= LONGEST_WITHOUT_MAIN:
