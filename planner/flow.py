@@ -1,8 +1,8 @@
 """The main flow, on one screen: a coach's file becomes a reviewed plan, recorded and on paper.
 
-    block file -> intake -> Block -> season -> Problem -> solve -> Plan -> review -> sheets
-                                                ^                    |
-                                                +------ ledger <-----+
+    file -> intake -> Block -> season -> Problem -> solve -> timetable -> Plan -> review -> numbers -> sheets
+                                            ^                                |
+                                            +------------ ledger <-----------+
 
 This is the only module where the parts meet. It owns no arithmetic, no rule and no words on paper.
 """
@@ -19,7 +19,7 @@ from planner import __version__
 from planner.domain.block import Block, RuleSetting
 from planner.domain.edge import Edge
 from planner.domain.errors import Told
-from planner.domain.facts import Fact
+from planner.domain.facts import Fact, people_of
 from planner.domain.plan import Outcome, Plan
 from planner.domain.problem import Problem
 from planner.domain.record import block_record, inputs_hash, placement_record
@@ -28,7 +28,7 @@ from planner.domain.revision import Revision
 if TYPE_CHECKING:  # the heavy packages are imported where they are used: `check` and --help stay quick
     from planner.ledger import Ledger, StoredPlan
     from planner.season.replan import Stand
-    from planner.sheets import PrintReport
+    from planner.sheets import Beside, PrintReport
     from planner.solve import Progress
 
 
@@ -129,28 +129,44 @@ def make(problem: Problem, settings: Settings) -> Outcome:
     """
     from planner.review import review
     from planner.season import parts_of, plan_in_parts
-    from planner.solve import assign_coaches, shortfalls, verify
+    from planner.solve import shortfalls, verify
 
     parts = len(parts_of(problem))
-    plan = plan_in_parts(problem, lambda part: solved(part, settings, parts))
-    outcome = review(assign_coaches(plan, problem), problem)
+    plan, clashes = with_times(plan_in_parts(problem, lambda part: solved(part, settings, parts)), problem)
+    outcome = review(plan, problem)
     verify(plan, problem, outcome)
-    return replace(outcome, remarks=shortfalls(plan, problem, settings.stop))
+    return replace(outcome, remarks=(*clashes, *shortfalls(plan, problem, settings.stop)))
 
 
 def solved(problem: Problem, settings: Settings, of_parts: int) -> Plan:
-    """The solver's plan of one part of a block."""
-    from planner.solve import solve
+    """The solver's plan of one part of a block, every slot of which can be held as far as that is possible."""
+    from planner.solve import solve, solve_with_timetable
 
-    return solve(
-        problem,
-        budget=settings.budget,
-        random_seed=settings.random_seed,
-        at_most=settings.at_most,
-        of_parts=of_parts,
-        progress=settings.progress,
-        stop=settings.stop,
-    )
+    def once(asked: Problem) -> Plan:
+        return solve(
+            asked,
+            budget=settings.budget,
+            random_seed=settings.random_seed,
+            at_most=settings.at_most,
+            of_parts=of_parts,
+            progress=settings.progress,
+            stop=settings.stop,
+        )
+
+    return solve_with_timetable(problem, once, stop=settings.stop)[0]
+
+
+def with_times(plan: Plan, problem: Problem) -> tuple[Plan, tuple[str, ...]]:
+    """The plan with each unit's start, coach and partners; a sentence for each slot that has no timetable."""
+    from planner.solve import assign_coaches
+    from planner.solve.timetable import coached, still_open, timetable
+
+    todo = still_open(plan, problem)
+    tables, clashes = timetable(todo, problem)
+    timed = coached(assign_coaches(todo, problem), tables).placements
+    as_they_are = set(plan.placements) - set(timed)
+    whole = tuple(sorted([*as_they_are, *timed], key=lambda p: p.key))
+    return replace(plan, placements=whole), tuple(clash.sentence for clash in clashes)
 
 
 def record(
@@ -179,11 +195,22 @@ def record(
 
 
 def publish(
-    file: Path, ledger: Ledger, result: Result, settings: Settings, names: tuple[str, ...] = ()
+    file: Path,
+    ledger: Ledger,
+    result: Result,
+    settings: Settings,
+    names: tuple[str, ...] = (),
+    *,
+    slots_too: bool = False,
 ) -> Result:
-    """The sheets of a recorded plan; a draft until it is handed out."""
+    """The sheets of a recorded plan with its numbers to train by; a draft until it is handed out.
+
+    With `slots_too` the whole set holds the sheets of the coming slots as well.
+    """
+    from planner.numbers import train_by
     from planner.sheets import print_sheets
 
+    by = train_by(result.outcome.plan, result.problem, ledger.facts())
     report = print_sheets(
         result.outcome,
         result.problem,
@@ -194,11 +221,36 @@ def publish(
         draft=result.revision.status == "draft",
         page_revisions=page_revisions(ledger, result.problem),
         remarks=result.outcome.remarks,
+        beside=beside(file, ledger, result, settings, names, slots_too=slots_too),
+        by=by,
     )
     if result.revision.inputs_hash not in ("", inputs_hash(result.problem.block)):
         stale = f"{file.name} has changed since revision {result.revision.number} was planned from it"
         report = replace(report, warnings=(*report.warnings, f"{stale}. Maybe build or re-plan it first."))
     return replace(result, report=report)
+
+
+def beside(
+    file: Path, ledger: Ledger, result: Result, settings: Settings, names: tuple[str, ...], *, slots_too: bool
+) -> Beside:
+    """What single sheets need beside the plan: today, what was recorded, the timetables of the slots asked for."""
+    from planner.domain.facts import in_force
+    from planner.intake import read_block
+    from planner.season.facts import apply_facts
+    from planner.sheets import CARDS, KINDS, Beside, recorded_from, select
+    from planner.solve.timetable import timetable
+
+    problem, plan = result.problem, result.outcome.plan
+    now = settings.now(problem.block.time_zone)
+    facts = in_force(ledger.facts())
+    block = apply_facts(read_block(file), facts, now) if facts else problem.block
+    whole_set = KINDS if slots_too else CARDS
+    slots = select(names, problem, whole_set, now.date()).slots_of(plan)
+    some = replace(plan, placements=tuple(p for p in plan.placements if (p.day, p.slot) in slots))
+    tables, clashes = timetable(some, problem) if slots else ({}, ())
+    return Beside(
+        now.date(), block, tables, {(c.day, c.slot): c for c in clashes}, recorded_from(block, facts), whole_set
+    )
 
 
 def hand_out(file: Path, settings: Settings, until: date | None = None) -> Result:
@@ -209,7 +261,7 @@ def hand_out(file: Path, settings: Settings, until: date | None = None) -> Resul
     with Ledger.open(file, create=False) as ledger:
         ledger.hand_out(stored.revision.number, settings.now(problem.block.time_zone), until)
         given = ledger.revision(stored.revision.number, problem.units)
-        return publish(file, ledger, Result(problem, given.outcome, given.revision), settings)
+        return publish(file, ledger, Result(problem, given.outcome, given.revision), settings, slots_too=True)
 
 
 def print_again(file: Path, settings: Settings, names: tuple[str, ...] = ()) -> Result:
@@ -218,7 +270,8 @@ def print_again(file: Path, settings: Settings, names: tuple[str, ...] = ()) -> 
 
     problem, stored = planned(file)
     with Ledger.open(file, create=False) as ledger:
-        return publish(file, ledger, Result(problem, stored.outcome, stored.revision), settings, names)
+        result = Result(problem, stored.outcome, stored.revision)
+        return publish(file, ledger, result, settings, names, slots_too=True)
 
 
 def planned(file: Path) -> tuple[Problem, StoredPlan]:
@@ -238,6 +291,17 @@ def planned(file: Path) -> tuple[Problem, StoredPlan]:
         problem, stand = after_facts(file, stored, known, stored.revision.made_at)
         problem = replace(problem, kept=stand.settled)
     return problem, stored
+
+
+def facts_of(file: Path) -> tuple[Fact, ...]:
+    """What was recorded and counts, oldest first; nothing without a ledger."""
+    from planner.ledger import Ledger, LedgerMissing
+
+    try:
+        with Ledger.open(file, create=False) as ledger:
+            return ledger.facts()
+    except LedgerMissing:
+        return ()
 
 
 def after_facts(
@@ -268,7 +332,12 @@ def review_table(file: Path, table: Path | None) -> tuple[Problem, Outcome]:
 
 
 def page_revisions(ledger: Ledger, problem: Problem) -> dict[str, Revision]:
-    """For each athlete the revision in which their own part of the plan last changed."""
+    """For each athlete the revision in which their own page last changed: a session of theirs, or a number.
+
+    What was recorded after the last revision and moves a number stands under its number, with the later moment.
+    """
+    from planner.numbers.recorded import moves_numbers
+
     found: dict[str, Revision] = {}
     seen: dict[str, list[object]] = {}
     for row in ledger.history():
@@ -277,6 +346,12 @@ def page_revisions(ledger: Ledger, problem: Problem) -> dict[str, Revision]:
             own: list[object] = [placement_record(p) for p in stored.placements if p.athlete == athlete]
             if seen.get(athlete) != own:
                 seen[athlete], found[athlete] = own, stored.revision
+    made = [row.revision for row in ledger.history()]
+    for fact in filter(moves_numbers, ledger.facts()):
+        after = next((r for r in made if r.made_at >= fact.recorded_at), None)
+        for athlete in people_of(fact):
+            if athlete in found and found[athlete].made_at < fact.recorded_at:
+                found[athlete] = after or replace(made[-1], made_at=fact.recorded_at)
     return found
 
 

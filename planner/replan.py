@@ -9,14 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from planner import flow
 from planner.domain.block import Block, RuleSetting
 from planner.domain.errors import Told
-from planner.domain.facts import Fact
+from planner.domain.facts import Fact, people_of
 from planner.domain.plan import Outcome, Placement, Plan
 from planner.domain.problem import Problem
 from planner.flow import MustBroken, Result, Settings
@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from planner.ledger import Ledger, StoredPlan
     from planner.review.changes import Change
     from planner.season.replan import Stand
+    from planner.sheets import PrintReport
 
 KEEP = "keep_handed_out"
 ABOVE_ALL = 1_000_000  # points a step: no gain on any target buys a change of what was handed out
@@ -76,8 +77,9 @@ def replan(file: Path, settings: Settings) -> Replanned:
     Whoever nothing happened to keeps every session, as long as a plan exists that leaves them alone.
     """
     from planner.ledger import Ledger
+    from planner.numbers.recorded import moves_numbers
     from planner.review.changes import changes, reasons, unchanged
-    from planner.sheets import BOARD
+    from planner.sheets import BOARD, OF_A_SLOT
 
     before, stored = flow.planned(file)
     now = settings.now(before.block.time_zone)
@@ -99,8 +101,14 @@ def replan(file: Path, settings: Settings) -> Replanned:
             return Replanned(Result(asked, stored.outcome, stored.revision, unchanged=True), (), left)
         reason = f"re-planned, {len(news)} new {'fact' if len(news) == 1 else 'facts'}"
         result = flow.record(ledger, stored, asked, outcome, settings, reason=reason)
-        names = tuple(dict.fromkeys(c.athlete for c in found if c.athlete in asked.athletes))
+        moved_numbers = (who for f in news if moves_numbers(f) for who in people_of(f))
+        told = (*(c.athlete for c in found), *moved_numbers)
+        names = tuple(dict.fromkeys(who for who in told if who in asked.athletes))
         result = flow.publish(file, ledger, result, settings, (BOARD, *names))
+        soon = changed_days(stand.to_come, after, now.date())
+        if soon:  # the coach's pages of these days are old now
+            again = flow.publish(file, ledger, result, settings, (*OF_A_SLOT, *(str(day) for day in soon)))
+            result = replace(result, report=both(result.report, again.report))
         if result.report is not None:
             result = with_notice(file, result, found, left, reasons(news), settings)
     return Replanned(result, found, left)
@@ -115,20 +123,35 @@ def with_notice(  # what the notice says
     settings: Settings,
 ) -> Result:
     """The change notice beside the new sheets."""
-    from planner.sheets import PrintReport, print_notice
+    from planner.sheets import print_notice
 
     folder = settings.sheets or file.parent / "sheets"
     paper = settings.paper or result.problem.block.paper
     more = print_notice(found, left, why, result.problem, result.revision, folder, paper=paper)
-    had = result.report
-    assert had is not None
-    whole = PrintReport(
+    return replace(result, report=both(result.report, more))
+
+
+def both(had: PrintReport | None, more: PrintReport | None) -> PrintReport | None:
+    """Two reports of printing as one; what both warn of is said once."""
+    from planner.sheets import PrintReport
+
+    if had is None or more is None:
+        return had or more
+    return PrintReport(
         (*had.written, *more.written),
         (*had.not_written, *more.not_written),
         (*had.overflow, *more.overflow),
-        (*had.warnings, *more.warnings),
+        tuple(dict.fromkeys((*had.warnings, *more.warnings))),
     )
-    return replace(result, report=whole)
+
+
+def changed_days(was: Sequence[Placement], now: Sequence[Placement], today: date) -> list[date]:
+    """Days of the coming week on which anything is placed or timed otherwise than before."""
+    from planner.sheets import AHEAD_DAYS
+
+    timed = [{(p.key, p.starts, p.place) for p in placements} for placements in (was, now)]
+    days = {key[1] for key, _, _ in timed[0] ^ timed[1]}
+    return sorted(d for d in days if today <= d < today + timedelta(days=AHEAD_DAYS))
 
 
 def who_may_change(problem: Problem, stand: Stand, news: Sequence[Fact]) -> Iterator[frozenset[str]]:
@@ -136,8 +159,8 @@ def who_may_change(problem: Problem, stand: Stand, news: Sequence[Fact]) -> Iter
     from planner.review import review
     from planner.season.replan import named_by
 
-    offered = {_where(p) for p in problem.candidates}
-    lost = {p.athlete for p in stand.to_come if _where(p) not in offered}
+    offered = {_where(p, problem) for p in problem.candidates}
+    lost = {p.athlete for p in stand.to_come if _where(p, problem) not in offered}
     as_held = replace(problem, kept=stand.settled, handed_out=())
     broken: set[str] = set()
     for finding in review(Plan.of(stand.to_come), as_held).musts_broken:
@@ -153,9 +176,12 @@ def who_may_change(problem: Problem, stand: Stand, news: Sequence[Fact]) -> Iter
         yield everybody
 
 
-def _where(p: Placement) -> tuple[object, ...]:
-    """What an athlete holds of a unit: day, slot, when and where; the amount may be either."""
-    return (p.athlete, p.day, p.slot, p.unit.id, p.begins, p.venue, p.place)
+def _where(p: Placement, problem: Problem) -> tuple[object, ...]:
+    """What an athlete holds of a unit: day, slot, when and where; the amount may be either.
+
+    Places of a kind are alike: the timetable may have sent somebody to the second pit.
+    """
+    return (p.athlete, p.day, p.slot, p.unit.id, p.begins, p.venue, problem.kind_of_place(p))
 
 
 def least_change(  # what is known of a week
@@ -168,8 +194,8 @@ def least_change(  # what is known of a week
 ) -> tuple[Problem, Outcome]:
     """Solve with every change of what was handed out dearer than any target; then review as usual."""
     from planner.review import review
-    from planner.season.replan import problem_for_replan
-    from planner.solve import Impossible, assign_coaches, verify
+    from planner.season.replan import as_handed_out, problem_for_replan
+    from planner.solve import Impossible, verify
 
     clock = settings.now(problem.block.time_zone).replace(tzinfo=None)
     failed: Impossible | None = None
@@ -185,7 +211,9 @@ def least_change(  # what is known of a week
             failed = error
             continue
         verify(plan, weighed)
-        return asked, review(assign_coaches(plan, asked), asked)
+        timed, clashes = flow.with_times(plan, asked)
+        outcome = review(as_handed_out(timed, asked), asked)
+        return asked, replace(outcome, remarks=clashes)
     assert failed is not None
     raise failed
 

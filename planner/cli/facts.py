@@ -9,7 +9,8 @@ import typing
 from datetime import date, datetime
 from typing import Any, get_args, get_origin
 
-from planner.domain.attempt import Attempt
+from planner.cli.pit_words import ATTEMPTS, RUNS, attempt, run_through
+from planner.domain.attempt import Attempt, RunThrough
 from planner.domain.errors import Told
 from planner.domain.facts import FACTS, Fact
 
@@ -86,7 +87,7 @@ def _example(wanted: Any) -> str:
     if get_origin(wanted) is typing.Literal:
         return "|".join(str(a).replace(" ", "-") for a in get_args(wanted))
     if get_origin(wanted) is tuple:
-        return "'5.61 m;foul;pass'" if get_args(wanted)[0] is Attempt else "'A;B'"
+        return {Attempt: f"'{ATTEMPTS}'", RunThrough: f"'{RUNS}'"}.get(get_args(wanted)[0], "'A;B'")
     return EXAMPLES.get(wanted, "...")
 
 
@@ -99,7 +100,8 @@ def _read(text: str, wanted: Any) -> Any:
         raise ValueError("one of " + ", ".join(str(a) for a in get_args(wanted)))
     if get_origin(wanted) is tuple:
         parts = [p.strip() for p in text.split(";") if p.strip()]
-        return tuple(map(_attempt, parts)) if get_args(wanted)[0] is Attempt else tuple(parts)
+        one = {Attempt: attempt, RunThrough: run_through}.get(get_args(wanted)[0])
+        return tuple(parts) if one is None else tuple(map(one, parts))
     if wanted is bool:
         if text.lower() in (*YES, *NO):
             return text.lower() in YES
@@ -119,18 +121,3 @@ def _moment(text: str, wanted: Any) -> Any:
         return date.fromisoformat(text) if wanted is date else datetime.fromisoformat(text)
     except ValueError:
         raise ValueError("a date like 2027-03-28" + (" 09:00" if wanted is datetime else "")) from None
-
-
-def _attempt(text: str) -> Attempt:
-    """'5.61 m', '5.61 m +0.8' (wind), 'foul', 'pass'."""
-    if text in ("foul", "pass"):
-        return Attempt("foul" if text == "foul" else "pass")
-    words = text.split()
-    try:
-        metres = float(words[0])
-        wind = round(float(words[2]) * 10) if len(words) > 2 else None
-        if words[1:2] != ["m"]:
-            raise ValueError
-    except (ValueError, IndexError):
-        raise ValueError("attempts like '5.61 m +0.8; foul; pass'") from None
-    return Attempt("mark", round(metres * 100), "cm", wind)

@@ -129,17 +129,23 @@ def export(
 
     Example: planner export spring/block.yaml --csv --to plan.csv
     """
-    from planner.flow import planned
+    from planner.flow import facts_of, planned
+    from planner.numbers import train_by
+    from planner.numbers.lines import said
     from planner.review import sentence
     from planner.review.export import plan_csv, plan_json
 
     if as_json and as_csv:
         raise NotFound("--json and --csv: found both, needed one.\nMaybe run the command twice.")
-    problem, stored = planned(block_file(file))
+    file = block_file(file)
+    problem, stored = planned(file)
     if as_csv:
         text = plan_csv(problem, stored.outcome.plan)
     else:
-        made = plan_json(problem, stored.outcome, stored.revision, sentence=sentence)
+        by = train_by(stored.outcome.plan, problem, facts_of(file))
+        made = plan_json(
+            problem, stored.outcome, stored.revision, lines=lambda p: said(by.of(p)), sentence=sentence
+        )
         text = json.dumps(made, ensure_ascii=False, indent=2, sort_keys=False) + "\n"
     if to is None:
         print(text, end="")

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from planner.flow import Result, Settings
 
 DEMO = "easter-block"
+PRINTABLE = "Athletes, 'board', 'run-up', 'measuring', 'competition', 'session', days, slots; default: all."
 
 
 class CannotStart(Told):
@@ -145,14 +146,20 @@ def hand_out(
 
 def print_sheets(
     file: File,
-    names: Annotated[list[str] | None, typer.Argument(help="Athletes, or 'board'; default: all.")] = None,
+    names: Annotated[list[str] | None, typer.Argument(help=PRINTABLE)] = None,
     now: Now = "",
     paper: Paper = "",
     sheets: SheetsIn = None,
 ) -> None:
     """Print the sheets of the present plan again: all of them, or those named.
 
+    'run-up', 'measuring', 'competition' and 'session' are single sheets; athletes, days and slots named beside
+    them narrow them down. A day alone prints everything of that day. Without a day, measuring sheets and the
+    coach's session pages are those of the coming seven days.
+
     Example: planner print spring/block.yaml board --paper A3
+
+    Example: planner print spring/block.yaml session 2027-03-23 afternoon
     """
     from planner.flow import print_again
 

@@ -250,10 +250,11 @@ def load(
     athlete: Who = "",
     as_json: Json = False,
 ) -> None:
-    """What loads describe: a week's sum and shape; with --file the present plan's last week.
+    """What loads describe: a week's sum and shape; with --file the present plan, week by week.
 
     Example: planner numbers load --day 420 --day 180 --day 0 --day 510 --day 0 --day 600 --day 0
     """
+    from planner.numbers.answer_load import block_load
     from planner.numbers.answer_load import load as answer
 
     if day:
@@ -266,7 +267,11 @@ def load(
 
     problem, stored = planned(block_file(file))
     view = PlanView(stored.outcome.plan, problem)
-    tell(answer([view.day_load(athlete, d) for d in problem.days], f"Planned load, {athlete}"), as_json)
+    weeks = [
+        (f"week {i}, {w.days[0]:%d %b}", [view.day_load(athlete, d) for d in w.days])
+        for i, w in enumerate(problem.weeks.get(athlete, ()), 1)
+    ]
+    tell(block_load(weeks, f"Planned load, {athlete}"), as_json)
 
 
 @app.command("taper")

@@ -175,6 +175,7 @@ class Competition:
     events: tuple[str, ...] = ()
     importance: str = "train-through"
     line: Line = NOWHERE
+    start: time | None = None  # clock time of the athlete's first event on the first day, when it is known
 
 
 @dataclass(frozen=True)
@@ -297,6 +298,7 @@ class Weather:
     wind: int | None = None  # tenths of a metre per second
     wind_from: str = ""
     line: Line = NOWHERE
+    air: int | None = None  # temperature in the shade, tenths of a degree Celsius
 
 
 @dataclass(frozen=True)

@@ -16,25 +16,19 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from typing import Annotated, ClassVar, Literal
 
-from planner.domain.attempt import Attempt
+from planner.domain.fact import AUDIENCES, Audience, Fact
+from planner.domain.pit_facts import Result, RunUpReadings, StartMark
 from planner.domain.units import AmountWord, Side
 
-Audience = Literal["coach", "athlete", "squad", "outside"]
-AUDIENCES: tuple[Audience, ...] = ("coach", "athlete", "squad", "outside")  # each reads less than the last
+__all__ = [
+    "AUDIENCES", "FACTS", "OF_HEALTH", "Audience", "CompetitionAdded", "CompetitionMoved", "CompetitionWithdrawn",
+    "Done", "Fact", "Forgotten", "HoldBack", "Hurt", "Ill", "Late", "LeavingEarly", "LighterDayAsked",
+    "LoadElsewhere", "OfTheBody", "OtherLeg", "PersonAway", "Remark", "Result", "RunUpReadings", "Setback",
+    "StageChanged", "StartMark", "TestPassed", "Undone", "VenueClosed", "VenueOpened", "WeatherFact", "day_of",
+    "in_force", "people_of",
+]  # fmt: skip
 
 Remark = Literal["as planned", "lighter", "missed"]
-
-
-@dataclass(frozen=True, kw_only=True)
-class Fact:
-    """The base of all facts. `id` is the ledger's number, 0 while it is not recorded."""
-
-    kind: ClassVar[str] = ""
-    kind_audience: ClassVar[Audience] = "squad"
-    shared_word: ClassVar[str] = ""
-
-    recorded_at: Annotated[datetime, "coach"]
-    id: Annotated[int, "coach"] = 0
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -232,6 +226,7 @@ class WeatherFact(Fact):
     rain: Annotated[bool, "outside"] = False
     wind: Annotated[int | None, "outside"] = None  # tenths of a metre per second
     wind_from: Annotated[str, "outside"] = ""
+    air: Annotated[int | None, "outside"] = None  # temperature in the shade, tenths of a degree Celsius
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -275,21 +270,6 @@ class CompetitionWithdrawn(Fact):
     name: Annotated[str, "squad"]
     first_day: Annotated[date, "squad"]
     athletes: Annotated[tuple[str, ...], "squad"] = ()
-    note: Annotated[str, "coach"] = ""
-
-
-@dataclass(frozen=True, kw_only=True)
-class Result(Fact):
-    """What an athlete did in one event on one day: every attempt, and the place (0: not known)."""
-
-    kind: ClassVar[str] = "result"
-
-    athlete: Annotated[str, "squad"]
-    day: Annotated[date, "squad"]
-    event: Annotated[str, "squad"]
-    competition: Annotated[str, "squad"] = ""
-    attempts: Annotated[tuple[Attempt, ...], "athlete"] = ()
-    rank: Annotated[int, "squad"] = 0
     note: Annotated[str, "coach"] = ""
 
 
@@ -348,7 +328,7 @@ FACTS: Mapping[str, type[Fact]] = {
     for t in (
         Done, Ill, Hurt, StageChanged, TestPassed, Setback, HoldBack, LighterDayAsked, Late, LeavingEarly,
         VenueClosed, VenueOpened, PersonAway, WeatherFact, CompetitionAdded, CompetitionMoved,
-        CompetitionWithdrawn, Result, LoadElsewhere, OtherLeg, Undone, Forgotten,
+        CompetitionWithdrawn, Result, RunUpReadings, StartMark, LoadElsewhere, OtherLeg, Undone, Forgotten,
     )
 }  # fmt: skip
 

@@ -19,7 +19,8 @@ class Placement:
 
     The same record serves as a *candidate* (may be placed) and as a part of a plan (is placed). Two
     placements are the same when athlete, day, slot, unit and amount word are. `begins` is when the
-    place opens in that slot. `key` sorts by athlete, then day, slot, unit, amount word.
+    place opens in that slot, `starts` when the slot's timetable lets the unit begin (None before there is a
+    timetable). `key` sorts by athlete, then day, slot, unit, amount word.
     """
 
     athlete: str
@@ -34,6 +35,7 @@ class Placement:
     coach: str = ""
     partners: tuple[str, ...] = ()
     fixed: bool = False
+    starts: datetime | None = None
 
     @cached_property  # asked for a million times while the rows of a squad's block are written
     def key(self) -> PlacementKey:

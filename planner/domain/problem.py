@@ -194,6 +194,13 @@ class Problem:
     def _slots(self) -> Mapping[tuple[date, str], Slot]:
         return {s.key: s for s in self.block.slots}
 
+    def kind_of_place(self, placement: Placement) -> str:
+        """Pit, straight, gym ... where the placement's place is open in its slot; else the place's own name."""
+        for o in self.openings_in(placement.day, placement.slot):
+            if (o.place.venue, o.place.name) == (placement.venue, placement.place):
+                return o.place.kind
+        return placement.place
+
     def window_of(self, placement: Placement) -> tuple[datetime, datetime]:
         """When the placement's place is open in its slot and its athlete there.
 

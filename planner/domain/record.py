@@ -91,6 +91,7 @@ def placement_record(p: Placement) -> Record:
         "coach": p.coach,
         "partners": list(p.partners),
         "fixed": p.fixed,
+        "starts": p.starts.isoformat() if p.starts else "",
     }
 
 
@@ -119,6 +120,7 @@ def placement_from(record: Mapping[str, Any], units: Mapping[str, Unit]) -> Plac
             coach=record["coach"],
             partners=tuple(record["partners"]),
             fixed=record["fixed"],
+            starts=datetime.fromisoformat(starts) if (starts := record.get("starts", "")) else None,
         )
     except (KeyError, TypeError, ValueError) as error:
         raise RecordError(f"placement record: {error!r}; every field of a placement is needed") from error

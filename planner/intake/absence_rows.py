@@ -119,7 +119,7 @@ def make_competitions(ctx: Context, sheets: Sheets) -> tuple[Competition, ...]:
                 )
                 continue
             importance = row.importance or "train-through"
-            found.append(Competition(row.name, person, row.on, last, row.events, importance, read.line))
+            found.append(Competition(row.name, person, row.on, last, row.events, importance, read.line, row.start))
     return tuple(found)
 
 

@@ -121,6 +121,7 @@ class WeatherRow(RowModel):
     on: Annotated[date, f.DATE] = must("which day", "date")
     slot: Annotated[str, f.NAME] = col("which slot (all)", "")
     wbgt: Annotated[int | None, f.HEAT] = col("heat (WBGT) in degrees Celsius")
+    air: Annotated[int | None, f.AIR] = col("air temperature in the shade, in degrees Celsius")
     rain: Annotated[bool, f.YES_NO] = col("rain", False)
     wind: Annotated[int | None, f.WIND] = col("wind in metres per second")
     wind_from: Annotated[str, f.one_of(f.COMPASS, "a wind direction")] = col("where the wind comes from", "")

@@ -9,6 +9,7 @@ from typing import Any
 from pydantic_core import core_schema
 
 from planner import catalogue
+from planner.domain import mark_names
 from planner.domain.units import FAMILIES, LEVELS, SIDES
 from planner.intake import marks, reach, values
 from planner.intake.raw import Cell
@@ -22,6 +23,9 @@ NEEDS = ("quiet runway", "caller", "guide")
 TIERS = ("must", "should", "prefer")
 COMPASS = ("N", "NE", "E", "SE", "S", "SW", "W", "NW", "head", "tail", "cross")
 SEXES = ("female", "male")
+STARTS, TIMINGS, SURFACES, SHOES = (
+    mark_names.OF_START, mark_names.OF_TIMING, mark_names.OF_SURFACE, mark_names.OF_SHOES,
+)  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -112,6 +116,13 @@ HOURS = Kind(values.hours, {"type": ["array", "string"], "items": {"type": "stri
 OTHER_SPORT = Kind(values.other_sport, {"type": ["object", "string", "number"]}, "text")
 MARK = Kind(marks.mark, {"type": "string"})
 EVENT = one_of(tuple(reach.REACH), "an event or test")
+# a mark's event may say more: '30 m blocks hand', 'long jump 8 steps'
+MARK_EVENT = Kind(
+    marks.event,
+    {"anyOf": [{"enum": list(reach.REACH)}, {"type": "string", "pattern": marks.EVENT_PATTERN}]},
+    "choice",
+    tuple(reach.REACH),
+)
 EVENTS = some_of(reach.EVENTS, "events")
 LEVEL = one_of(LEVELS, "a level")
 LEVELS_EACH = mapping(FAMILIES, lambda c: values.choice(c, LEVELS, "a level"), "levels by family of units")
@@ -119,4 +130,7 @@ SIDE = one_of(SIDES, "a side")
 LENGTH = steps({"m": 100, "cm": 1}, 0, 10_000, "a length up to 100 m with its unit, such as 33.20 m")
 SHOE = steps({"cm": 10, "mm": 1}, 150, 400, "a shoe's length with its unit, 15 to 40 cm, such as 26.2 cm")
 WIND = steps({"m/s": 10}, -300, 300, "a wind in metres per second, such as -1.2", bare="m/s")
+# beside a mark; more is beyond belief
+MARK_WIND = steps({"m/s": 10}, -100, 100, "a wind from -10 to +10 metres per second, such as -1.2", bare="m/s")
+AIR = steps({"°C": 10, "C": 10}, -400, 500, "an air temperature in degrees, such as 6.5", bare="°C")
 HEAT = steps({"°C": 10, "C": 10}, -300, 600, "a WBGT in degrees, such as 26.5", bare="°C")

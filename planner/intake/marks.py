@@ -1,12 +1,14 @@
-"""A mark as a coach writes it, with its unit, to whole small steps."""
+"""A mark as a coach writes it, with its unit, to whole small steps; and the event or test it belongs to."""
 
 from __future__ import annotations
 
 import re
 from decimal import Decimal
 
+from planner.domain.mark_names import contradiction, run_of, short_run_up_of
 from planner.intake.raw import Cell
-from planner.intake.values import Misfit, text_of
+from planner.intake.reach import REACH, reach_of
+from planner.intake.values import Misfit, choice, text_of
 
 # unit on paper -> (unit inside, steps in one)
 UNITS: dict[str, tuple[str, int]] = {
@@ -35,3 +37,26 @@ def mark(cell: Cell) -> tuple[str, int]:
     if steps <= 0:
         raise Misfit(NEEDED, "the mark is missing; leave the row out until there is one")
     return unit[0], int(steps)
+
+
+TESTS = "an event or test that is known, such as 100 m, 30 m blocks, flying 20 m hand or long jump 8 steps"
+EVENT_PATTERN = (
+    r"^((flying )?[0-9]{1,4} m( (standing|blocks|flying|race|gates|hand|track|grass|spikes|flats))*"
+    r"|(long|triple) jump (from )?[0-9]{1,2} steps)$"
+)
+
+
+def event(cell: Cell) -> str:
+    """An event or test in its one spelling; words for start, timing, surface and run-up may stand behind it."""
+    text = " ".join(text_of(cell, TESTS).casefold().split())
+    both = contradiction(text.split())
+    if both is not None and text[:1].isdigit() | text.startswith("flying"):
+        raise Misfit(TESTS, f"'{both[0]}' and '{both[1]}' are two marks: give each its own row")
+    short, run = short_run_up_of(text), run_of(text)
+    if short is not None:
+        text = f"{short[0]} {short[1]} steps"
+        if reach_of(text) is None:
+            raise Misfit("steps of a short run-up from 2 to 24", "one foot was counted")
+    elif run is not None and run.base in REACH:
+        text = run.name
+    return text if reach_of(text) is not None else choice(cell, tuple(REACH), TESTS)

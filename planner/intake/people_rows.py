@@ -2,22 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 
-from planner.domain.block import Athlete, Mark, RunUp
+from planner.domain.block import Athlete, RunUp
 from planner.domain.finding import Line
+from planner.domain.units import Side
 from planner.intake.complaints import quoted
 from planner.intake.context import ALL, Context
 from planner.intake.judge import Read, Sheets
 from planner.intake.people_tables import (
     AthleteRow,
     GroupRow,
-    MarkRow,
     RunUpRow,
 )
-from planner.intake.reach import JUMPS, REACH, UNIT_WORDS
+from planner.intake.reach import JUMPS
 
 YOUNGEST, OLDEST = 5, 99  # years on the first day of the block
 MINOR = 18  # years
@@ -173,51 +173,6 @@ def _grouped(ctx: Context, sheets: Sheets, athletes: Sequence[Athlete]) -> tuple
     return tuple(replace(a, group=group_of.get(a.name, "")) for a in athletes)
 
 
-def make_marks(ctx: Context, sheets: Sheets, athletes: Sequence[Athlete]) -> tuple[Mark, ...]:
-    sex = {a.name: a.sex for a in athletes}
-    found: list[Mark] = []
-    rows: tuple[Read[MarkRow], ...] = sheets.of("marks")
-    for read in rows:
-        row = read.it
-        name = ctx.athlete(row.athlete, read.at("athlete"))
-        unit, value = row.mark
-        reach = REACH[row.event]
-        shown = quoted(read.row.values.get("mark"))
-        if unit != reach.unit:
-            ctx.report.error(
-                read.at("mark"),
-                f"{shown} for the {row.event}",
-                UNIT_WORDS[reach.unit],
-                "the unit or the event is another",
-            )
-            continue
-        if reach.beyond(value, sex.get(row.athlete, "")):
-            ctx.report.error(
-                read.at("mark"),
-                f"{shown} for the {row.event}, beyond human reach",
-                "a mark a human can reach",
-                "a digit or the decimal point is wrong",
-            )
-            continue
-        if reach.unusual(value):
-            ctx.report.warn(
-                read.at("mark"),
-                f"{shown} for the {row.event}, far from usual",
-                "a mark of that event",
-                "a digit or the unit is wrong",
-            )
-        if row.on is not None and ctx.dated and row.on > ctx.ends:
-            ctx.report.warn(
-                read.at("date"),
-                f"a mark dated {row.on}, after the block",
-                "a day that has been",
-                "the year is wrong",
-            )
-        if name is not None:
-            found.append(Mark(name, row.event, value, unit, row.wind, row.on, read.line))
-    return tuple(found)
-
-
 def make_run_ups(ctx: Context, sheets: Sheets, athletes: Sequence[Athlete]) -> tuple[RunUp, ...]:
     leg = {a.name: a.take_off_leg for a in athletes}
     found: list[RunUp] = []
@@ -257,4 +212,23 @@ def make_run_ups(ctx: Context, sheets: Sheets, athletes: Sequence[Athlete]) -> t
                     read.line,
                 )
             )
+    _one_mark_each(ctx, rows, leg)
     return tuple(found)
+
+
+def _one_mark_each(ctx: Context, rows: Sequence[Read[RunUpRow]], leg: Mapping[str, Side]) -> None:
+    """One start mark for one run-up: two rows of one day and shoe must not differ."""
+    first: dict[tuple[object, ...], RunUpRow] = {}
+    for read in rows:
+        row = read.it
+        if row.start_mark is None:
+            continue
+        key = (row.athlete, row.event, row.steps, row.leg or leg.get(row.athlete), row.on, row.shoe)
+        other = first.setdefault(key, row)
+        if other.start_mark != row.start_mark:
+            ctx.report.error(
+                read.at("start_mark"),
+                f"{row.start_mark / 100:.2f} m beside {(other.start_mark or 0) / 100:.2f} m for the same run-up",
+                "one start mark for one run-up",
+                "date both rows, and the later one holds",
+            )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import date, datetime
+from datetime import date, datetime, time
 from typing import Annotated
 
 from planner.domain.units import Level, Side
@@ -40,10 +40,17 @@ class MarkRow(RowModel):
     """A result."""
 
     athlete: Annotated[str, f.NAME] = must("whose")
-    event: Annotated[str, f.EVENT] = must("event or test")
+    event: Annotated[str, f.MARK_EVENT] = must("event or test: 30 m blocks, long jump 8 steps")
     mark: Annotated[tuple[str, int], f.MARK] = must("with its unit: 6.35 m, 11.92 s, 1:52.30, 120 kg")
-    wind: Annotated[int | None, f.WIND] = col("metres per second, + from behind")
+    wind: Annotated[int | None, f.MARK_WIND] = col("metres per second, + from behind")
     on: Annotated[date | None, f.DATE] = col("when", alias="date")
+    start: Annotated[str, f.one_of(f.STARTS, "a start")] = col("of a run: standing, blocks, flying or race", "")
+    timing: Annotated[str, f.one_of(f.TIMINGS, "a timing")] = col("of a run: gates or hand (gates)", "")
+    surface: Annotated[str, f.one_of(f.SURFACES, "a surface")] = col("of a run: track or grass (track)", "")
+    shoes: Annotated[str, f.one_of(f.SHOES, "shoes")] = col("of a run: spikes or flats (spikes)", "")
+    steps: Annotated[int | None, f.whole(2, 24, "steps of a short run-up", "steps")] = col(
+        "of a jump: steps of a short run-up (the full one)"
+    )
 
 
 class RunUpRow(RowModel):
@@ -89,6 +96,7 @@ class CompetitionRow(RowModel):
     importance: Annotated[str | None, f.one_of(f.IMPORTANCES, "an importance")] = col(
         "main, supporting or train-through (train-through)"
     )
+    start: Annotated[time | None, f.CLOCK] = col("clock time of the first event, for the day's card: 14:00")
 
 
 class LimitRow(RowModel):

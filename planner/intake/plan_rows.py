@@ -209,5 +209,6 @@ def make_weather(ctx: Context, sheets: Sheets) -> tuple[Weather, ...]:
             )
         if row.slot and ctx.slot(row.slot, read.at("slot")) is None:
             continue
-        found.append(Weather(row.on, row.slot, row.wbgt, row.rain, row.wind, row.wind_from, read.line))
+        sky = (row.wbgt, row.rain, row.wind, row.wind_from)
+        found.append(Weather(row.on, row.slot, *sky, read.line, row.air))
     return tuple(found)

@@ -8,8 +8,10 @@ practice, no source). A mark is refused when it beats the figure by more than `M
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
+
+from planner.domain.mark_names import LEAST_STEPS, LONGEST_TEST_M, MOST_STEPS, run_of, short_run_up_of
 
 MARGIN = 3  # percent beyond the best that is still believed
 FAR_FROM = 4  # times the best time, or a quarter of the best length: unusual, worth a warning
@@ -81,6 +83,25 @@ REACH: Mapping[str, Reach] = MappingProxyType(
         "hip thrust": _kg(1200, 900), "bench press": _kg(720, 420), "step-up": _kg(500, 400),
     }
 )  # fmt: skip
+
+HAND = 24  # hundredths that a hand shows less than gates (World Athletics, Technical Rules, since 1977)
+REACTION = 15  # hundredths from the gun to the first movement, which a test from the first movement leaves out
+
+
+def reach_of(event: str) -> Reach | None:
+    """The reach of an event or test, its words for start, timing and run-up understood; None for no known one."""
+    if event in REACH:
+        return REACH[event]
+    short = short_run_up_of(event)
+    if short is not None:
+        return replace(REACH[short[0]], trained=False) if LEAST_STEPS <= short[1] <= MOST_STEPS else None
+    run = run_of(event)
+    if run is None or run.base not in REACH:
+        return None
+    base = REACH[run.base]
+    less = (HAND if run.hand else 0) + (REACTION if run.metres > LONGEST_TEST_M and run.start != "race" else 0)
+    return Reach(base.unit, base.men - less, base.women - less, trained=False)
+
 
 EVENTS: tuple[str, ...] = (
     *(e for e, r in REACH.items() if r.trained),

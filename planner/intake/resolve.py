@@ -10,7 +10,7 @@ from pathlib import Path
 from planner.domain.block import Block
 from planner.domain.finding import Line
 from planner.domain.units import Unit
-from planner.intake import absence_rows, calendar_rows, people_rows, plan_rows, rule_rows
+from planner.intake import absence_rows, calendar_rows, mark_rows, people_rows, plan_rows, rule_rows
 from planner.intake.calendar_tables import BlockRow
 from planner.intake.clashes import look_for_clashes
 from planner.intake.complaints import Reporter, quoted
@@ -45,7 +45,7 @@ def resolve(
     presences = calendar_rows.make_presences(ctx, sheets, slots)
     before, last_done = plan_rows.make_before(ctx, sheets, read.it.week_start if read else 0)
     parts = {
-        "marks": people_rows.make_marks(ctx, sheets, athletes),
+        "marks": mark_rows.make_marks(ctx, sheets, athletes),
         "run_ups": people_rows.make_run_ups(ctx, sheets, athletes),
         "away": absence_rows.make_away(ctx, sheets),
         "competitions": absence_rows.make_competitions(ctx, sheets),

@@ -3,5 +3,6 @@
 from planner.numbers.build import lines_for, numbers
 from planner.numbers.errors import NoNumber
 from planner.numbers.lines import Lines, Target
+from planner.numbers.train_by import TrainBy, train_by
 
-__all__ = ["Lines", "NoNumber", "Target", "lines_for", "numbers"]
+__all__ = ["Lines", "NoNumber", "Target", "TrainBy", "lines_for", "numbers", "train_by"]

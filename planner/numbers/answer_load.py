@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from planner.numbers.answer import Answer
 from planner.science.heat import child_band, heat_band, wbgt_estimate, wbgt_outdoors
@@ -50,6 +51,21 @@ def load(day_loads: Sequence[int], title: str = "Load") -> Answer:
         f"a load describes; it forecasts neither form nor injury. {RATIO_DOUBTS[0]} {TEN_PERCENT_DOUBTS[0]}",
         data,
     )  # fmt: skip
+
+
+def block_load(weeks: Sequence[tuple[str, Sequence[int]]], title: str) -> Answer:
+    """A whole block: a row a week with its sum and how alike its days are, then the means over 7 and 28 days."""
+    rows, data = [], []
+    for name, days in weeks:
+        total, alike = week_load(days), monotony(days) if len(days) >= 2 else None
+        said = "" if alike is None else f"; mean / spread of the days {alike:.2f}"
+        rows.append((name, f"{total}{said}"))
+        data.append({"week": name, "days": list(days), "sum": total, "monotony": alike})
+    every = [x for _, days in weeks for x in days]
+    whole = load(every, title)
+    tail = tuple(row for row in whole.rows if row[0].startswith("fading"))
+    rows.append(("whole block", f"{sum(every)} (effort x minutes)"))
+    return replace(whole, rows=(*rows, *tail), data={"weeks": data, "sum": sum(every)})
 
 
 def taper(days: int, cut: float, *, step: bool = False) -> Answer:

@@ -12,12 +12,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
+from planner.domain.attempt import Ended
 from planner.numbers.errors import NoNumber
 from planner.science.jumps import SHARE_BAND, DistanceRange, Phases, check_total, marks_for, total_from_two_phases
 
-Ended = Literal[
-    "completed", "planned stop", "bailed out in the hop", "bailed out in the step", "bailed out in the jump"
-]
 Verdict = Literal["hit", "short", "over", "not measured"]
 LEAST_FOR_SHARES = 3  # whole jumps before own shares are spoken of
 FIRST, MET = 4, 3  # a target met in three of the first four

@@ -11,6 +11,7 @@ from planner.domain.facts import Done
 from planner.domain.plan import Placement, PlacementKey, Plan
 from planner.domain.problem import Problem
 from planner.numbers.case import Case, Shares
+from planner.numbers.due import due_words
 from planner.numbers.errors import NoNumber
 from planner.numbers.jumps import jump_lines
 from planner.numbers.lifts import lift_lines, lighter_lift
@@ -113,7 +114,9 @@ def _lines(
     base = _base(case)
     try:
         made: dict[str, Any] = _fields(case, base)
-        made.setdefault("lighter", _lighter(case))
+        text, number = _lighter(case)
+        made.setdefault("lighter", f"{text} ({number})" if number else text)
+        made.setdefault("lighter_number", number)
     except (NoNumber, OutOfReach) as told:
         made = {"notes": (str(told),)}
     return replace(base, **made)
@@ -155,19 +158,21 @@ def _amount(p: Placement) -> str:
 
 def _fields(case: Case, base: Lines) -> dict[str, Any]:
     ladder = case.ladder
+    if case.placement.unit.id == "testing":
+        due = due_words(case.athlete, case.marks, case.placement.day)
+        return {"notes": (due,) if due else ()}
     if ladder is None or (case.easy and case.placement.unit.lighter_measure):
         return {}  # a lighter row in a measure of its own is another unit, and the catalogue names it
     return BY_KIND[ladder.kind](case, ladder, base)
 
 
-def _lighter(case: Case) -> str:
-    """The lighter line, with its number where the athlete has a mark; '' for what is lighter already."""
+def _lighter(case: Case) -> tuple[str, str]:
+    """The lighter line and its number where the athlete has a mark; both '' for what is lighter already."""
     if case.easy or case.ladder is None:
-        return "" if case.easy else case.placement.unit.lighter_text
+        return "" if case.easy else case.placement.unit.lighter_text, ""
     number = ""
     if case.ladder.kind in STARTS and not case.placement.unit.lighter_measure:
         number = lighter_run(case, case.ladder)
     elif case.ladder.kind == "kilograms":
         number = lighter_lift(case, case.ladder)
-    text = case.placement.unit.lighter_text
-    return f"{text} ({number})" if number else text
+    return case.placement.unit.lighter_text, number

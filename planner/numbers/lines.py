@@ -53,6 +53,7 @@ class Lines:
     shoes: str
     stop: str
     lighter: str = ""
+    lighter_number: str = ""  # the figure in it, by itself
     test: str = ""
     goes_first: str = ""
     stays: str = ""
@@ -65,6 +66,17 @@ class Lines:
     of_rungs: int = 0
     source: str = ""
     doubt: str = ""
+
+
+def said(lines: Lines) -> tuple[str, ...]:
+    """The lines as sentences with their heads, for another program: amount first, then what stands on paper."""
+    heads = (
+        ("", lines.amount), ("target: ", lines.target), ("recovery: ", lines.recovery), ("shoes: ", lines.shoes),
+        ("stop: ", lines.stop), ("lighter: ", lines.lighter), ("first to go: ", lines.goes_first),
+        ("stays: ", lines.stays), ("test: ", lines.test), *(("note: ", n) for n in lines.notes),
+        ("doubt: ", lines.doubt),
+    )  # fmt: skip
+    return tuple(head + text for head, text in heads if text)
 
 
 def seconds(hundredths: int) -> str:

@@ -1,42 +1,21 @@
 """An athlete's own bests, told apart by start, timing, surface and run-up; never mixed without a word.
 
-A test named by its distance alone ('30 m') is a standing start timed by gates from the first movement, in
-spikes on a track; a race ('60 m' and longer) is from the gun. Words in the name say otherwise: blocks,
-standing, flying, hand, grass; 'long jump 6 steps' is a jump from a short run-up. Common practice, no source.
+What a mark's name says is read by `planner.domain.mark_names`.
 """
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
-from typing import Literal
 
 from planner.domain.block import Block, Mark
+from planner.domain.mark_names import LONGEST_TEST_M, Run, Start, run_of, short_run_up_of
 from planner.numbers.errors import NoNumber
 from planner.science.pace import HAND_TO_GATES
 
-Start = Literal["standing", "blocks", "race", "flying"]
 STARTS: dict[str, Start] = {"standing": "standing", "blocks": "blocks", "race": "race", "flying": "flying"}
-LONGEST_TEST_M = 50  # metres; a bare distance up to here is a test, from 60 m on a race
 MOST_RATIO = 2  # between two own distances only when one is at most so many times the other
-
-_RUN = re.compile(
-    r"(?P<flying>flying )?(?P<metres>\d{1,4}) m(?P<words>(?: (?:standing|blocks|flying|hand|grass))*)"
-)
-_SHORT = re.compile(r"(?P<event>long jump|triple jump) (?:from )?(?P<steps>\d{1,2}) steps")
-
-
-@dataclass(frozen=True)
-class Run:
-    """What the name of a run says: metres, start, timing, surface."""
-
-    metres: int
-    start: Start
-    hand: bool = False
-    grass: bool = False
-
 
 @dataclass(frozen=True)
 class Best:
@@ -46,28 +25,6 @@ class Best:
     words: str  # 'own 30 m of 4.20 s'
     hand: bool = False
     doubt: str = ""
-
-
-def run_of(event: str) -> Run | None:
-    """What an event's name says of a run; None for any other event (hurdles are other events)."""
-    found = _RUN.fullmatch(" ".join(event.lower().split()))
-    if not found:
-        return None
-    metres, said = int(found["metres"]), set(found["words"].split())
-    start: Start = "standing" if metres <= LONGEST_TEST_M else "race"
-    starts: tuple[Start, ...] = ("standing", "blocks", "flying")
-    for word in starts:
-        if word in said:
-            start = word
-    if found["flying"]:
-        start = "flying"
-    return Run(metres, start, "hand" in said, "grass" in said)
-
-
-def short_run_up_of(event: str) -> tuple[str, int] | None:
-    """('long jump', 6) from 'long jump 6 steps'; None for any other event."""
-    found = _SHORT.fullmatch(" ".join(event.lower().split()))
-    return (found["event"], int(found["steps"])) if found else None
 
 
 def of_athlete(block: Block, athlete: str) -> tuple[Mark, ...]:
@@ -107,12 +64,12 @@ def best_run(marks: Iterable[Mark], metres: int, start: Start) -> Best | None:
 
     Between the next shorter and next longer own distance with the same start and timing, when one is at most
     twice the other: a straight line, an estimate good to about 2 %. Nothing is guessed beyond own marks.
-    Bests on grass are not taken for track. None: a test is needed.
+    Bests on grass or in flats are not taken for spikes on a track. None: a test is needed.
     """
     known: dict[tuple[bool, int], Mark] = {}
     for mark in marks:
         run = run_of(mark.event)
-        if run is None or run.grass or not _serves(run, start):
+        if run is None or run.grass or run.flats or not _serves(run, start):
             continue
         if mark.unit != "hundredths":
             raise NoNumber(
@@ -172,10 +129,20 @@ def _flying(timed: dict[int, Mark], metres: int, hand: bool, doubt: list[str]) -
 
 
 def other_start(marks: Iterable[Mark], metres: int, start: Start) -> str:
-    """What to say when only a best with another start is known: 'the own 30 m is from blocks'; '' if none is."""
+    """What to say when only a best of another kind is known: 'own 30 m blocks is from blocks'; '' if none is."""
+    how = {"blocks": "from blocks", "race": "a race from the gun", "flying": "with a flying start"}
     for mark in sorted(marks, key=lambda m: (m.event, m.value)):
         run = run_of(mark.event)
-        if run and run.metres == metres and not _serves(run, start):
-            how = {"blocks": "from blocks", "race": "a race from the gun", "flying": "with a flying start"}
-            return f"own {mark.event} is {how.get(run.start, 'from a standing start')}, so it gives no target here"
+        if run is None or run.metres != metres:
+            continue
+        if not _serves(run, start):
+            return f"own {run.name} is {how.get(run.start, 'from a standing start')}, so it gives no target here"
+        if run.grass or run.flats:
+            return f"own {run.name} was run {'on grass' if run.grass else 'in flats'}, so it gives no target here"
     return ""
+
+
+__all__ = [
+    "STARTS", "Best", "Run", "Start", "best_mark", "best_run", "of_athlete", "other_start", "run_of",
+    "short_run_up_of",
+]  # fmt: skip

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import timedelta
+from datetime import date, timedelta
 
 from planner.domain.block import RuleSetting
 from planner.domain.finding import Finding
@@ -13,9 +13,12 @@ from planner.domain.view import PlanView
 from planner.rules import BookRule, book
 
 # Rules whose exceptions let fast days, or nearly fast ones, follow each other.
-FAST_DAYS = ("no_two_fast_days_running", "two_day_sum", "two_day_sum_low", "easy_day_after_fast")
+FAST_DAYS = (
+    "no_two_fast_days_running", "two_day_sum", "two_day_sum_low", "easy_day_after_fast", "hours_to_recover_floor",
+    "hours_to_recover",
+)  # fmt: skip
+RUN_UPS = ("run-ups", "full-jumps")  # families
 USUAL_SUM = 4  # two-day sum of neural demand a coach keeps to; common practice, no source
-WATCH = "look at the first two runs, and stop when a time is 3 % worse or two runs in a row are poor"
 
 
 @dataclass(frozen=True)
@@ -75,6 +78,16 @@ def _following_days(plan: Plan, problem: Problem, findings: list[Finding]) -> li
                 easy = "is easy" if view.neural(athlete, after) <= 1 else "should be easy and is not"
                 said.append(
                     f"{first:%a %d} and {second:%a %d %b} come to {total} on the two-day scale (usual: "
-                    f"{USUAL_SUM}); {after:%a %d %b} {easy}. On the second day {WATCH}."
+                    f"{USUAL_SUM}); {after:%a %d %b} {easy}. {_watch(view, athlete, second)}"
                 )
     return list(dict.fromkeys(said))
+
+
+def _watch(view: PlanView, athlete: str, day: date) -> str:
+    """What to look at on the second of two such days, and the line at which to stop, in the units' own words."""
+    hardest = view.neural(athlete, day)
+    units = [p.unit for p in view.on(athlete, day) if p.dose.neural == hardest]
+    lines = list(dict.fromkeys(f"{u.name}: {u.stop_rule}" for u in units if u.stop_rule))
+    first = "run-ups" if any(u.family in RUN_UPS for u in units) else "runs"
+    stop = f" Stop line: {'; '.join(lines)}." if lines else ""
+    return f"On the second day look at the first two {first} before going on.{stop}"

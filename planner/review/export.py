@@ -193,7 +193,7 @@ def _placement(p: Placement, group: str, lines: Sequence[str]) -> Document:
         "preparation": [{"unit": u, "figure": n, "unit_of_measure": m} for u, n, m in dose.preparation],
         "preparation_minutes": dose.preparation_minutes,
         "minutes": dose.minutes,
-        "start": p.begins.isoformat(timespec="minutes"),
+        "start": (p.starts or p.begins).isoformat(timespec="minutes"),
         "effort": dose.effort,
         "load": dose.load,
         "neural": dose.neural,
@@ -244,7 +244,7 @@ def _iso(day: date | None) -> str | None:
 
 def _with_order(placements: Iterable[Placement]) -> list[tuple[Placement, int]]:
     """Placements by date, slot start, athlete; each with its position in its session."""
-    in_order = sorted(placements, key=lambda p: (p.begins, p.unit.order, p.unit.id))
+    in_order = sorted(placements, key=lambda p: (p.starts or p.begins, p.unit.order, p.unit.id))
     counted: dict[tuple[str, date, str], int] = {}
     numbered: list[tuple[Placement, int]] = []
     for p in in_order:

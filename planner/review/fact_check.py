@@ -18,6 +18,7 @@ from planner.domain.finding import Line
 from planner.domain.problem import Problem
 from planner.domain.units import COUNTERS, SIDES
 from planner.review.complaint import Complaint, meant, shown
+from planner.review.pit_check import pit_complaints
 
 STAGES = range(7)  # return stages 0 to 6
 NOTE_AT_LEAST = 10  # characters of a person's note that says why
@@ -139,20 +140,6 @@ def _same_place(a: f.Done, b: f.Done) -> bool:
 
 
 @_judge.register
-def _result(fact: f.Result, check: _Check) -> None:
-    check.not_to_come("date", fact.day)
-    check.whole("place", fact.rank, 0, 999, "a place")
-    if not fact.attempts:
-        check.say("attempts", "no attempt", "at least one: a mark, a foul or a pass")
-    for i, a in enumerate(fact.attempts, start=1):
-        if a.outcome == "mark" and not (a.value and a.value > 0):
-            check.say("attempts", f"attempt {i} without a mark", "a mark above 0", "it was a foul or a pass")
-        if a.outcome != "mark" and a.value is not None:
-            check.say("attempts", f"attempt {i}: a {a.outcome} with a mark", "one of the two")
-        check.whole("attempts", a.wind, -150, 150, f"attempt {i}: wind in tenths of a metre per second")
-
-
-@_judge.register
 def _elsewhere(fact: f.LoadElsewhere, check: _Check) -> None:
     check.not_to_come("date", fact.day)
     for counter, amount in sorted(fact.counters.items()):
@@ -164,6 +151,15 @@ def _elsewhere(fact: f.LoadElsewhere, check: _Check) -> None:
     check.whole("minutes", fact.minutes, 0, 600, "minutes")
     if not fact.counters and not fact.minutes and not fact.unit:
         check.say("counters", "nothing", "an amount, minutes or a unit that it was like")
+
+
+# --- at the pit: planner/review/pit_check.py says what is asked of these ---
+
+
+@_judge.register
+def _at_the_pit(fact: f.Result | f.RunUpReadings | f.StartMark, check: _Check) -> None:
+    check.not_to_come("date", fact.day)
+    check.found += pit_complaints(fact, Line(f"the fact '{fact.kind}'"), check.active)
 
 
 # --- the body ------------------------------------------------------------------------------------------
@@ -276,8 +272,9 @@ def _weather(fact: f.WeatherFact, check: _Check) -> None:
     if fact.slot:
         check.slot(fact.day, fact.slot)
     check.whole("wbgt", fact.wbgt, -300, 600, "tenths of a degree WBGT")
+    check.whole("air", fact.air, -400, 500, "tenths of a degree Celsius")
     check.whole("wind", fact.wind, 0, 500, "tenths of a metre per second")
-    if fact.wbgt is None and fact.wind is None and not fact.rain and not fact.wind_from:
+    if fact.wbgt is None and fact.air is None and fact.wind is None and not fact.rain and not fact.wind_from:
         check.say("weather", "nothing", "a temperature, rain or wind")
 
 

@@ -21,7 +21,8 @@ def said(problem: Problem, day: date, slot: str, of: Callable[[Weather], object]
     """The row of `weather` that says this of a slot (later rows win); None when none does."""
     best: Weather | None = None
     for row in problem.block.weather:
-        speaks = row.day == day and row.slot in ("", slot) and of(row) not in (None, False)
+        what = of(row)  # 0 degrees, or no wind, is something said
+        speaks = row.day == day and row.slot in ("", slot) and what is not None and what is not False
         if speaks and (best is None or row.slot or not best.slot):
             best = row
     return best

@@ -99,6 +99,7 @@ def _there_words(p: Presence) -> str:
 def _weather_words(w: Weather) -> str:
     parts = [w.slot or "all day"]
     parts += [f"{w.wbgt / 10:.1f} °C WBGT"] if w.wbgt is not None else []
+    parts += [f"{w.air / 10:.1f} °C in the shade"] if w.air is not None else []
     parts += ["rain"] if w.rain else []
     parts += [f"wind {w.wind / 10:.1f} m/s {w.wind_from}".rstrip()] if w.wind is not None else []
     return ", ".join(parts)

@@ -36,6 +36,7 @@ from planner.domain.facts import (
     OtherLeg,
     PersonAway,
     Result,
+    StartMark,
     VenueClosed,
     VenueOpened,
     WeatherFact,
@@ -63,14 +64,14 @@ def apply_facts(block: Block, facts: Iterable[Fact], now: datetime) -> Block:
     return replace(
         block,
         athletes=tuple(_on_leg(a, leg.get(a.name)) for a in block.athletes),
-        run_ups=tuple(_old_leg(r, block, leg) for r in block.run_ups),
+        run_ups=(*(_old_leg(r, block, leg) for r in block.run_ups), *_start_marks(block, told)),
         limits=(*limits_of(block, told, today), *_leg_limits(block, leg)),
         away=(*block.away, *(a for ill in illnesses(told, today) for a in ill.away()), *_late(block, told)),
         openings=_openings(block, told),
         presences=_presences(block, told),
         weather=_weather(block, told),
         competitions=_competitions(block, told),
-        marks=(*block.marks, *_marks(told)),
+        marks=(*block.marks, *_marks(block, told)),
     )
 
 
@@ -118,6 +119,25 @@ def _old_leg(run_up: RunUp, block: Block, legs: dict[str, OtherLeg]) -> RunUp:
         return run_up
     old: Side = block.athlete(run_up.athlete).take_off_leg
     return replace(run_up, leg=old)
+
+
+def leg_on(block: Block, facts: Sequence[Fact], athlete: str, day: date) -> Side | None:
+    """The take-off leg of an athlete on a day: the last change recorded up to it, else the file's."""
+    told = [f for f in facts if isinstance(f, OtherLeg) and f.changed and f.athlete == athlete and f.day <= day]
+    if told:
+        return told[-1].leg
+    return next((a.take_off_leg for a in block.athletes if a.name == athlete), None)
+
+
+def _start_marks(block: Block, facts: Sequence[Fact]) -> list[RunUp]:
+    """Start marks that a person set since the file was written, each of the leg it was set for."""
+    return [
+        RunUp(
+            f.athlete, f.event, f.steps, f.start_mark, coach_mark=f.coach_mark, shoe=f.shoe,
+            leg=f.leg or leg_on(block, facts, f.athlete, f.day), day=f.day, line=line_of(f),
+        )
+        for f in facts if isinstance(f, StartMark)
+    ]  # fmt: skip
 
 
 def _leg_limits(block: Block, legs: dict[str, OtherLeg]) -> list[Limit]:
@@ -237,7 +257,7 @@ def _weather(block: Block, facts: Sequence[Fact]) -> tuple[Weather, ...]:
     found = {(w.day, w.slot): w for w in block.weather}
     for f in facts:
         if isinstance(f, WeatherFact):
-            found[f.day, f.slot] = Weather(f.day, f.slot, f.wbgt, f.rain, f.wind, f.wind_from, line_of(f))
+            found[f.day, f.slot] = Weather(f.day, f.slot, f.wbgt, f.rain, f.wind, f.wind_from, line_of(f), f.air)
     return tuple(found.values())
 
 
@@ -274,20 +294,26 @@ def _named(competition: Competition, athletes: tuple[str, ...]) -> bool:
     return not athletes or competition.athlete in athletes
 
 
-def _marks(facts: Sequence[Fact]) -> list[Mark]:
-    """The best attempt of every result as a mark with its wind; times are better when smaller."""
+def _marks(block: Block, facts: Sequence[Fact]) -> list[Mark]:
+    """The best attempt of every result as a mark with its wind; times are better when smaller.
+
+    A jump from a short run-up is a mark of its own event ('long jump 8 steps'). What the other leg jumped is no
+    mark of the athlete's.
+    """
     found = []
     for f in facts:
         best = best_attempt(f.attempts) if isinstance(f, Result) else None
-        if isinstance(f, Result) and best is not None and best.value is not None:
-            mark = Mark(f.athlete, f.event, best.value, best.unit, best.wind, f.day, line_of(f))
-            found.append(mark)
+        if not isinstance(f, Result) or best is None or best.value is None:
+            continue
+        if f.leg is None or f.leg == leg_on(block, facts, f.athlete, f.day):
+            event = f"{f.event} {f.steps} steps" if f.steps else f.event
+            found.append(Mark(f.athlete, event, best.value, best.unit, best.wind, f.day, line_of(f)))
     return found
 
 
 def best_attempt(attempts: Sequence[Attempt]) -> Attempt | None:
-    """The best valid attempt, the first of equal ones; None without any."""
-    valid = [a for a in attempts if a.outcome == "mark" and a.value is not None]
+    """The best valid attempt that was finished, the first of equal ones; None without any."""
+    valid = [a for a in attempts if a.outcome == "mark" and a.value is not None and a.ended == "completed"]
     if not valid:
         return None
     smaller = valid[0].unit == "hundredths"

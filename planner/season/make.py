@@ -59,7 +59,7 @@ def make_problem(
     told = {(p.athlete, p.day, p.unit.id) for p in history}
     dated = history_of(block, units, weeks)
     past = (*history, *(p for p in dated if (p.athlete, p.day, p.unit.id) not in told))
-    menu = menu_for(block, units, weeks)
+    menu = menu_for(block, units, weeks, _done_lately(edge, block))
     settled = {p.key for p in kept}
     return Problem(
         block=replace(block, assumptions=(*block.assumptions, *assumptions)),
@@ -70,6 +70,14 @@ def make_problem(
         history=tuple(sorted(past, key=lambda p: p.key)),
         kept=kept,
     )
+
+
+def _done_lately(edge: Edge | None, block: Block) -> dict[str, frozenset[str]]:
+    """Athlete -> units of the earlier block's last four weeks; nobody's where there is no such record."""
+    if edge is None or edge.until >= block.begins:
+        return {}
+    told = {p.athlete for p in edge.placements}
+    return {name: frozenset(p.unit.id for p in edge.placements if p.athlete == name) for name in sorted(told)}
 
 
 def all_units(block: Block) -> Mapping[str, Unit]:

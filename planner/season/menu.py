@@ -3,14 +3,15 @@
 A placement is left out only where it could never stand. The lighter form is offered where it can matter:
 strength always (it is lighter on the day after a big day) and every fixed place; what a limit touches, in
 the weeks of the limit; every unit in weeks with exams, a taper, an easing or an easier week, within four
-days before a competition and within two days of an arrival or a departure. Recovery is light as it is.
-Elsewhere only the full form.
+days before a competition and within two days of an arrival or a departure; a unit that is new, because its
+family was not allowed in the four weeks before, or because, at the beginning, the earlier block's plan does not
+hold it. Recovery is light as it is. Elsewhere only the full form.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 
@@ -24,6 +25,7 @@ from planner.season.doses import Body, Dosing
 from planner.season.person import NEVER_LIGHTER, Person
 from planner.season.weeks import hindrance, slots_by_day
 
+WEEKS_BACK = 4  # a unit that these weeks before do not hold is new
 ROOMY = ("grass", "gym", "track")
 
 
@@ -33,6 +35,7 @@ class Menu:
 
     block: Block
     units: Mapping[str, Unit]
+    done: Mapping[str, frozenset[str]] = field(default_factory=dict)  # athlete -> units of the earlier block's end
     candidates: list[Placement] = field(default_factory=list)
     refusals: list[Refusal] = field(default_factory=list)
 
@@ -42,14 +45,25 @@ class Menu:
         for opening in self.block.openings:
             self.openings.setdefault((opening.day, opening.slot), []).append(opening)
 
-    def add(self, person: Person, weeks: Iterable[AthleteWeek]) -> None:
+    def add(self, person: Person, weeks: Sequence[AthleteWeek]) -> None:
         """All of one athlete."""
-        for week in weeks:
+        for i, week in enumerate(weeks):
+            new = self._new(person, weeks, i)
             families = wanted_families(person.athlete, week.phase)
             for day in week.days:
                 wanted = self._wanted(person, week, day, families)
                 for slot in self.slots.get(day, ()) if wanted else ():
-                    self._slot(person, week, slot, wanted)
+                    self._slot(person, week, slot, wanted, new)
+
+    def _new(self, person: Person, weeks: Sequence[AthleteWeek], number: int) -> frozenset[str]:
+        """Units of which it is sure that the four weeks before the week of that number do not hold them."""
+        done = self.done.get(person.athlete.name)
+        if number < WEEKS_BACK and done is None:
+            return frozenset()
+        before = weeks[max(0, number - WEEKS_BACK) : number]
+        allowed = {f for w in before for f, count in w.counts.items() if count.maximum > 0}
+        lately = done if done is not None and number < WEEKS_BACK else frozenset()
+        return frozenset(u.id for u in person.units if u.family not in allowed and u.id not in lately)
 
     def _wanted(
         self, person: Person, week: AthleteWeek, day: date, families: frozenset[str]
@@ -73,7 +87,9 @@ class Menu:
                 self.refusals.append(Refusal(name, unit.id, day, "", *why))
         return found
 
-    def _slot(self, person: Person, week: AthleteWeek, slot: Slot, wanted: list[Unit]) -> None:
+    def _slot(
+        self, person: Person, week: AthleteWeek, slot: Slot, wanted: list[Unit], new: frozenset[str]
+    ) -> None:
         name = person.athlete.name
         begins, ends = datetime.combine(slot.day, slot.begins), datetime.combine(slot.day, slot.ends)
         away = hindrance(self.block, name, begins, ends)
@@ -90,7 +106,8 @@ class Menu:
                 continue
             fixed = person.is_fixed(unit.id, slot.day, slot.name)
             full, light = self._doses(person, week, unit, slot)
-            both = unit.family not in NEVER_LIGHTER and (lighter or person.lighter_matters(unit, week))
+            matters = lighter or unit.id in new or person.lighter_matters(unit, week)
+            both = matters and unit.family not in NEVER_LIGHTER
             for dose in (full, light) if both or fixed else (full,):
                 opening = next((o for o in places if needed(unit, dose) <= o.minutes), None)
                 if opening is None:
@@ -153,9 +170,14 @@ class Menu:
                 self.refusals.append(Refusal(w.athlete, w.unit, w.day, w.slot, text, w.line))
 
 
-def menu_for(block: Block, units: Mapping[str, Unit], weeks: Mapping[str, tuple[AthleteWeek, ...]]) -> Menu:
-    """Candidates in key order, and refusals."""
-    menu = Menu(block, units)
+def menu_for(
+    block: Block,
+    units: Mapping[str, Unit],
+    weeks: Mapping[str, tuple[AthleteWeek, ...]],
+    done: Mapping[str, frozenset[str]] | None = None,
+) -> Menu:
+    """Candidates in key order, and refusals. `done`: athlete -> units of the earlier block's last four weeks."""
+    menu = Menu(block, units, done or {})
     for athlete in block.athletes:
         menu.add(Person.of(block, athlete, units), weeks[athlete.name])
     menu.tell_unmet()

@@ -13,7 +13,7 @@ from datetime import date, datetime, timedelta
 
 from planner import catalogue
 from planner.domain.facts import Done, Fact, in_force, people_of
-from planner.domain.plan import Placement
+from planner.domain.plan import Placement, Plan
 from planner.domain.problem import Problem
 from planner.season.done import done_history
 
@@ -89,6 +89,7 @@ def _ways(
     for p in problem.candidates:
         by_day.setdefault((p.athlete, p.day), []).append(p)
     found: dict[object, Placement] = {}
+    held = {h.key: h for h in open_ones}
     for h in open_ones:
         here = [p for p in by_day.get((h.athlete, h.day), []) if p.slot == h.slot]
         instead = _instead_of(h)
@@ -100,8 +101,34 @@ def _ways(
             ways += _lighter(problem, [p for p in ways if p.unit.id == h.unit.id])
         for p in ways:
             if p.begins >= now:
-                found[p.key] = replace(p, importance=h.importance if p.unit.id == h.unit.id else p.importance)
+                own = replace(p, importance=h.importance if p.unit.id == h.unit.id else p.importance)
+                found[p.key] = _at_its_time(own, held.get(p.key), problem)
     return tuple(sorted(found.values(), key=lambda p: p.key))
+
+
+def _at_its_time(p: Placement, held: Placement | None, problem: Problem) -> Placement:
+    """What stays as it was handed out keeps its start and its place, as long as that is open."""
+    if held is None or problem.kind_of_place(held) != problem.kind_of_place(p):
+        return p
+    return replace(p, starts=held.starts, place=held.place, coach=held.coach, partners=held.partners)
+
+
+def as_handed_out(plan: Plan, problem: Problem) -> Plan:
+    """The plan with the sessions that are kept just as they were handed out, partners who left included.
+
+    So that the page of somebody to whom nothing happened stays the same to the last letter. What starts at
+    another time than before, or has a coach who is no longer there, is taken as it is now.
+    """
+    held = {p.key: p for p in problem.kept}
+
+    def as_it_was(p: Placement) -> Placement:
+        was = held.get(p.key)
+        if was is None or was.starts != p.starts:
+            return p
+        there = {x.name for x in problem.presences_in(p.day, p.slot)}
+        return was if was.coach in there or was.coach == p.coach else p
+
+    return replace(plan, placements=tuple(as_it_was(p) for p in plan.placements))
 
 
 def _is_move(h: Placement, p: Placement) -> bool:

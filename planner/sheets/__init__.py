@@ -1,6 +1,24 @@
-"""Paper: the squad board and the athlete page, as PDF and HTML. Views hold words, templates hold none."""
+"""Paper: boards, athlete pages, cards and the coach's own pages, as PDF and HTML. Templates hold no logic."""
 
-from planner.sheets.press import BOARD, print_notice, print_sheets
+from planner.sheets.press import print_notice, print_sheets
+from planner.sheets.recorded import Recorded, recorded_from
 from planner.sheets.report import NotWritten, Overflow, PrintReport
+from planner.sheets.selection import AHEAD_DAYS, BOARD, CARDS, KINDS, OF_A_SLOT, select
+from planner.sheets.singles import Beside
 
-__all__ = ["BOARD", "NotWritten", "Overflow", "PrintReport", "print_notice", "print_sheets"]
+__all__ = [
+    "AHEAD_DAYS",
+    "BOARD",
+    "CARDS",
+    "KINDS",
+    "OF_A_SLOT",
+    "Beside",
+    "NotWritten",
+    "Overflow",
+    "PrintReport",
+    "Recorded",
+    "print_notice",
+    "print_sheets",
+    "recorded_from",
+    "select",
+]

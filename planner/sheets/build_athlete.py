@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 from planner.domain.block import Athlete, Competition
 from planner.domain.plan import Outcome
 from planner.domain.problem import AthleteWeek, Problem
 from planner.domain.revision import Revision
-from planner.domain.view import PlanView
+from planner.domain.view import PlanView, Session
+from planner.numbers import TrainBy, train_by
 from planner.sheets import words
 from planner.sheets.build_session import session_view
+from planner.sheets.day_notes import day_note, weather_note
+from planner.sheets.line_words import tests_missing, theme_lines
 from planner.sheets.looks import BY_FAMILY
 from planner.sheets.view_athlete import (
     AthleteView,
@@ -18,6 +22,7 @@ from planner.sheets.view_athlete import (
     EventView,
     FactView,
     RevisionView,
+    SessionView,
     WeekView,
 )
 
@@ -46,8 +51,14 @@ def squad_foot(squad: str, contact: str) -> str:
     return ", ".join(words.shorter(part, SQUAD_SIGNS) for part in (squad, contact) if words.clean(part))
 
 
-def athlete_view(athlete: Athlete, outcome: Outcome, problem: Problem, revision: RevisionView) -> AthleteView:
-    """Every week of one athlete. Nothing of another athlete's health, marks or limits is in it."""
+def athlete_view(
+    athlete: Athlete, outcome: Outcome, problem: Problem, revision: RevisionView, by: TrainBy | None = None
+) -> AthleteView:
+    """Every week of one athlete. Nothing of another athlete's health, marks or limits is in it.
+
+    `by` holds the numbers to train by; without it they come from the plan and the marks alone.
+    """
+    by = by or train_by(outcome.plan, problem)
     plan = PlanView(outcome.plan, problem)
     weeks = problem.weeks.get(athlete.name, ())
     name = words.clean(athlete.name)
@@ -59,13 +70,13 @@ def athlete_view(athlete: Athlete, outcome: Outcome, problem: Problem, revision:
         squad=words.clean(block.squad),
         contact=words.clean(block.contact),
         revision=revision,
-        weeks=tuple(_week(week, i, len(weeks), plan) for i, week in enumerate(weeks, 1)),
+        weeks=tuple(_week(week, i, len(weeks), plan, by) for i, week in enumerate(weeks, 1)),
         caution=CAUTION,
         foot_squad=squad_foot(block.squad, block.contact),
     )
 
 
-def _week(week: AthleteWeek, number: int, of: int, plan: PlanView) -> WeekView:
+def _week(week: AthleteWeek, number: int, of: int, plan: PlanView, by: TrainBy) -> WeekView:
     problem = plan.problem
     first, last = week.days[0], week.days[-1]
     limits = [x for x in problem.block.limits if x.athlete == week.athlete]
@@ -85,7 +96,8 @@ def _week(week: AthleteWeek, number: int, of: int, plan: PlanView) -> WeekView:
         next_competition=_next(problem.competitions_of(week.athlete), first, last),
         aims=tuple(_aim(words.sentence(t.aim), words.sentence(t.measure)) for t in aims),
         limits=tuple(dict.fromkeys(words.limit_words(x, first, last) for x in active)),
-        days=tuple(_day(week.athlete, day, plan) for day in week.days),
+        days=tuple(_day(week.athlete, day, plan, by) for day in week.days),
+        tests=tests_missing(by.of(p) for p in plan.in_week(week)),
         note_lines=NOTE_LINES if len(plan.in_week(week)) <= FEW_UNITS else 0,
     )
 
@@ -123,7 +135,7 @@ def _next(competitions: tuple[Competition, ...], first: date, last: date) -> str
     return ""
 
 
-def _day(athlete: str, day: date, plan: PlanView) -> DayView:
+def _day(athlete: str, day: date, plan: PlanView, by: TrainBy) -> DayView:
     sessions = plan.sessions(athlete, day)
     events = calendar(athlete, day, plan.problem)
     if not sessions and not events:
@@ -134,8 +146,18 @@ def _day(athlete: str, day: date, plan: PlanView) -> DayView:
         weekday=words.day_of(day),
         date=words.short_date(day),
         events=events,
-        sessions=tuple(session_view(s, cell, plan.problem) for s in sessions),
+        sessions=tuple(_session(s, cell, plan, by) for s in sessions),
+        note=day_note(plan.problem, athlete, day),
     )
+
+
+def _session(session: Session, cell: str, plan: PlanView, by: TrainBy) -> SessionView:
+    """The session, what heat or cold asks of it beside its warm-up."""
+    view = session_view(session, cell, plan.problem, by, theme_lines(session, plan, by.facts, by.shares))
+    said = weather_note(plan.problem, session)
+    if not said or not view.warm_up:
+        return view
+    return replace(view, warm_up=f"{view.warm_up.rstrip('.')}. {said}")
 
 
 def calendar(athlete: str, day: date, problem: Problem) -> tuple[EventView, ...]:

@@ -15,6 +15,7 @@ from planner.sheets.board_lanes import Lane, Part, Stop, lanes_of
 from planner.sheets.board_layout import pages_of
 from planner.sheets.build_athlete import calendar, squad_foot
 from planner.sheets.build_notes import Notes, notes_of
+from planner.sheets.day_notes import lane_notes
 from planner.sheets.looks import BY_FAMILY, LOOKS, look_of
 from planner.sheets.paper import BAR_FULL_LOAD, BAR_FULL_MM, Paper
 from planner.sheets.view_athlete import EventView, RevisionView
@@ -157,6 +158,7 @@ def _head(lane: Lane, part: Part) -> BoardLane:
         quiet=lane.quiet,
         stops=tuple(_stop_heads(part.stops[lane])),
         also=_also(lane, part),
+        notes=lane_notes(part.plan.problem, lane.day, lane.slot, part.opens_day(lane)),
     )
 
 

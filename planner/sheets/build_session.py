@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import re
-from datetime import date
+from datetime import date, datetime, timedelta
 
 from planner.domain.plan import Placement
 from planner.domain.problem import Problem
+from planner.domain.timetable import GRID
 from planner.domain.view import Session
+from planner.numbers import Lines, TrainBy
 from planner.sheets import words
-from planner.sheets.amount_words import amount, lighter, measured
+from planner.sheets.amount_words import lighter, measured
 from planner.sheets.fonts import width_mm
+from planner.sheets.line_words import amount_words, asides, lightened
 from planner.sheets.looks import look_of
 from planner.sheets.paper import KEY_PT, LABEL_PT, PAGE_BAR_LOAD_PER_MM, PAGE_BAR_MOST_MM, READ_PT
 from planner.sheets.view_athlete import SessionView, StopView, UnitView
@@ -22,39 +25,63 @@ TITLE_PT = 12.5
 GAPS_MM = 5  # between name, amount, note and tag
 
 
-def session_view(session: Session, cell: str, problem: Problem) -> SessionView:
-    """One session; `cell` is the day as it stands on paper, for reports of what does not fit."""
+def session_view(
+    session: Session, cell: str, problem: Problem, by: TrainBy, theme: tuple[str, ...] = ()
+) -> SessionView:
+    """One session; `cell` is the day as it stands on paper, for reports of what does not fit.
+
+    `by` holds the numbers to train by, `theme` the lines over the session after a day at the pit.
+    """
     stops: list[StopView] = []
     before: Placement | None = None
-    for p in session.placements:
-        unit = _unit(p, cell, problem)
+    for p in in_time(session):
+        unit = _unit(p, cell, problem, by.of(p))
         if before is not None and _here(p) == _here(before):
             last = stops[-1]
             stops[-1] = StopView(last.time, last.place, last.coach, last.partners, (*last.units, unit))
         else:
-            stops.append(_stop(p, before, unit, problem))
+            comes = arrives(session) if before is None else p.starts or p.begins
+            stops.append(_stop(p, before, comes, unit, problem))
         before = p
     return SessionView(
         cell=cell,
         warm_up=_warm_up(session, problem),
         facts=f"{session.minutes} min, load {session.load}",
         stops=tuple(stops),
+        theme=theme,
     )
+
+
+def in_time(session: Session) -> tuple[Placement, ...]:
+    """Units as they follow each other by the clock; in day-order where the timetable gives no times."""
+    if any(p.starts is None for p in session.placements):
+        return session.placements
+    return tuple(sorted(session.placements, key=lambda p: p.starts or p.begins))
+
+
+def arrives(session: Session) -> datetime:
+    """When an athlete begins to warm up: so much before the first unit's start; else when the place opens."""
+    opens = min(p.begins for p in session.placements)
+    starts = [p.starts for p in session.placements if p.starts is not None]
+    if not starts:
+        return opens
+    before = session.minutes - sum(p.dose.minutes for p in session.placements)  # warm-up and longer drills
+    return max(opens, min(starts) - timedelta(minutes=-(-before // GRID) * GRID))
 
 
 def _here(p: Placement) -> tuple[object, ...]:
     return (p.begins, p.venue, p.place, p.coach, p.partners)
 
 
-def _stop(p: Placement, before: Placement | None, unit: UnitView, problem: Problem) -> StopView:
+def _stop(p: Placement, before: Placement | None, comes: datetime, unit: UnitView, problem: Problem) -> StopView:
     """Time, place, coach and partners, as far as they differ from the unit before."""
-    time, place = words.clock(p.begins), place_words(p, problem)
+    time, place = words.clock(comes), place_words(p, problem)
     coach = words.clean(p.coach)
     partners = _with(first_names(p.partners, problem))
     if not coach and not partners:
         coach = "on your own" if _adult(p.athlete, p.day, problem) else "no coach"
     if before is not None:
-        if p.begins == before.begins:
+        if p.starts is None and p.begins == before.begins:
             time = ""
         if place == place_words(before, problem):
             place = ""
@@ -114,10 +141,10 @@ def _warm_up(session: Session, problem: Problem) -> str:
     return f"Warm-up {session.warm_up} min with running drills{drills}"
 
 
-def _unit(p: Placement, cell: str, problem: Problem) -> UnitView:
+def _unit(p: Placement, cell: str, problem: Problem, lines: Lines) -> UnitView:
     look = look_of(p.unit.family)
     easy = p.dose.word == "lighter"
-    number, note = amount(p.dose)
+    number, note = amount_words(p, lines)
     if easy:
         number, rest = lighter(p.dose, p.unit.lighter_text)
         note = rest.lstrip(" ,:")
@@ -132,12 +159,12 @@ def _unit(p: Placement, cell: str, problem: Problem) -> UnitView:
         tag=tag,
         amount=number,
         amount_note=note if beside else "",
-        how="" if beside else words.unbroken(note),
-        target="" if easy else _plain(_for_level(p.unit.target, p.athlete, problem)),
-        recovery=_plain(p.unit.recovery),
-        shoes="" if p.unit.shoes == ANY_SHOES else _plain(p.unit.shoes),
-        stop=_plain(p.unit.stop_rule),
-        lighter="" if easy else _lighter(p, problem),
+        how="; ".join(said for said in ("" if beside else words.unbroken(note), asides(lines)) if said),
+        target="" if easy and not lines.targets else _plain(_for_level(lines.target, p.athlete, problem)),
+        recovery=_plain(lines.recovery),
+        shoes="" if lines.shoes == ANY_SHOES else _plain(lines.shoes),
+        stop=_plain(lines.stop),
+        lighter="" if easy else lighter_words(p, problem) + lightened(lines),
         bar_mm=min(round(p.dose.load / PAGE_BAR_LOAD_PER_MM, 1), PAGE_BAR_MOST_MM),
         fixed=p.fixed,
     )
@@ -164,7 +191,7 @@ def _plain(text: str) -> str:
     return words.unbroken(words.clean(text).rstrip("."))
 
 
-def _lighter(p: Placement, problem: Problem) -> str:
+def lighter_words(p: Placement, problem: Problem) -> str:
     """The lighter line with the amount that is counted for it, when the season resolved one."""
     week = problem.week_of(p.athlete, p.day)
     doses = week.doses.get(p.unit.id) if week else None

@@ -16,17 +16,13 @@ from planner.sheets.assets import assets
 from planner.sheets.engine import Engine, Laid, Missing, opened
 from planner.sheets.fonts import uncovered
 from planner.sheets.overflow import Spill
-from planner.sheets.pages import Pages
+from planner.sheets.pages import Pages, View
 from planner.sheets.paper import Paper
 from planner.sheets.view_athlete import AthleteView
-from planner.sheets.view_board import BoardView
-from planner.sheets.view_notice import NoticeView
+from planner.sheets.view_measuring import MeasuringView
 
 MANY = 4  # more sheets than this are worth a second process, which takes about a second to start
 SIGNS_NAMED = 6
-
-
-View = AthleteView | BoardView | NoticeView
 
 
 @dataclass(frozen=True)
@@ -86,7 +82,7 @@ def draw(sheets: Sequence[Sheet]) -> list[Drawn]:
 
 
 def _draw(sheet: Sheet, pages: Pages, engine: Engine | Missing) -> Drawn:
-    text = _html(sheet.view, sheet.paper, pages)
+    text = pages.html(sheet.view, sheet.paper)
     if isinstance(engine, Missing):
         return Drawn(text, missing=engine.reason)
     text, laid, spilt = _fitted(sheet, text, pages, engine)
@@ -95,27 +91,20 @@ def _draw(sheet: Sheet, pages: Pages, engine: Engine | Missing) -> Drawn:
     return Drawn(text, engine.pdf(laid, _identifier(text)), laid.pages, spilt, tuple(warnings))
 
 
-def _html(view: View, paper: Paper, pages: Pages) -> str:
-    if isinstance(view, AthleteView):
-        return pages.athlete(view, paper)
-    if isinstance(view, NoticeView):
-        return pages.notice(view, paper)
-    return pages.board(view, paper)
-
-
 def _fitted(sheet: Sheet, text: str, pages: Pages, engine: Engine) -> tuple[str, Laid, tuple[Spill, ...]]:
     """Shorten by rule when that saves a page; mark the sheet when something still does not fit."""
     view = sheet.view
     laid = engine.lay_out(text)
-    if isinstance(view, AthleteView) and laid.pages > len(view.weeks) and view.shortened() != view:
-        short = _html(view.shortened(), sheet.paper, pages)
+    least = len(view.weeks) if isinstance(view, AthleteView) else 1
+    if isinstance(view, AthleteView | MeasuringView) and laid.pages > least and view.shortened() != view:
+        short = pages.html(view.shortened(), sheet.paper)
         tried = engine.lay_out(short)
         if tried.pages < laid.pages:
             view, text, laid = view.shortened(), short, tried
     spilt = laid.spills
     if spilt:
         marked = replace(view, unfit=tuple(dict.fromkeys(s.cell for s in spilt)))
-        text = _html(marked, sheet.paper, pages)
+        text = pages.html(marked, sheet.paper)
         laid = engine.lay_out(text)
     return text, laid, spilt
 

@@ -60,5 +60,14 @@ def look_of(family: str) -> Look:
 def tile(look: Look, folder: Path) -> str:
     """The pattern's tile in the family's colour, as a data address that needs no file."""
     text = (folder / "patterns" / f"{look.pattern}.svg").read_text(encoding="utf-8")
-    coloured = text.replace("currentColor", look.colour).replace("\n", "")
-    return "data:image/svg+xml;base64," + base64.b64encode(coloured.encode()).decode("ascii")
+    return _address(text.replace("currentColor", look.colour))
+
+
+def strip(folder: Path) -> str:
+    """The strip beside an attempt, a millimetre for each centimetre around the board's line, as a data address."""
+    return _address((folder / "patterns" / "board-strip.svg").read_text(encoding="utf-8"))
+
+
+def _address(text: str) -> str:
+    one_line = text.replace("\n", "")
+    return "data:image/svg+xml;base64," + base64.b64encode(one_line.encode()).decode("ascii")

@@ -2,18 +2,35 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from planner.sheets.looks import LOOKS, tile
+from planner.sheets.looks import LOOKS, strip, tile
 from planner.sheets.paper import RUNNING_MM, Paper
 from planner.sheets.view_athlete import AthleteView
 from planner.sheets.view_board import BoardView
+from planner.sheets.view_coach import CoachView
+from planner.sheets.view_competition import CompetitionView
+from planner.sheets.view_measuring import MeasuringView
 from planner.sheets.view_notice import NoticeView
+from planner.sheets.view_run_up import RunUpView
 
 if TYPE_CHECKING:
     from jinja2 import Environment
+
+View = AthleteView | BoardView | NoticeView | RunUpView | MeasuringView | CompetitionView | CoachView
+
+TEMPLATES: Mapping[type[View], tuple[str, str]] = {
+    AthleteView: ("athlete.html", "athlete.css"),
+    BoardView: ("board.html", "board.css"),
+    NoticeView: ("notice.html", "notice.css"),
+    CoachView: ("coach.html", "coach.css"),
+    CompetitionView: ("competition.html", "card.css"),
+    MeasuringView: ("measuring.html", "measuring.css"),
+    RunUpView: ("run_up.html", "card.css"),
+}
 
 
 class Pages:
@@ -22,24 +39,19 @@ class Pages:
     def __init__(self, folder: Path) -> None:
         self.folder = folder
         tiles = {look.css: tile(look, folder) for look in LOOKS}
-        self.addresses = frozenset(tiles.values())
+        ruler = strip(folder)
+        self.addresses = frozenset((*tiles.values(), ruler))
+        self._own = {"measuring.css": f".strip {{ background-image: url({ruler}) }}"}
         self._looks = "\n".join(
             f".{look.css} {{ background-color: {look.colour}; color: {look.letter_colour} }}\n"
             + f".{look.css}-bar {{ {_fill(look.pattern, look.colour, tiles[look.css])} }}"
             for look in LOOKS
         )
 
-    def athlete(self, view: AthleteView, paper: Paper) -> str:
-        """One athlete's sheets, every week."""
-        return self._render("athlete.html", "athlete.css", view=view, paper=paper)
-
-    def board(self, view: BoardView, paper: Paper) -> str:
-        """The squad's boards, every week."""
-        return self._render("board.html", "board.css", view=view, paper=paper)
-
-    def notice(self, view: NoticeView, paper: Paper) -> str:
-        """What a re-plan changed."""
-        return self._render("notice.html", "notice.css", view=view, paper=paper)
+    def html(self, view: View, paper: Paper) -> str:
+        """The sheet of a view."""
+        template, style = TEMPLATES[type(view)]
+        return self._render(template, style, view=view, paper=paper)
 
     def _render(self, template: str, style: str, **said: object) -> str:
         from markupsafe import Markup
@@ -49,6 +61,7 @@ class Pages:
                 (self.folder / "base.css").read_text(encoding="utf-8"),
                 (self.folder / style).read_text(encoding="utf-8"),
                 self._looks,
+                self._own.get(style, ""),
             ]
         )
         # the style sheets are our own files; everything else passes through autoescape

@@ -43,6 +43,16 @@ class Paper:
     def inner_width(self) -> int:
         return self.width - self.left - self.right
 
+    @property
+    def upper_mm(self) -> float:
+        """Height of the upper half of a sheet that folds in the middle, below the clip."""
+        return self.height / 2 - self.top
+
+    @property
+    def lower_mm(self) -> float:
+        """Height of the lower half, above the foot; half a millimetre is left so that nothing breaks."""
+        return self.height / 2 - self.bottom - 0.5
+
 
 BOARDS = {
     "A4": Paper("A4", "297mm 210mm", 297, 210, CLIP_MM, 12, 13, 14),
@@ -52,5 +62,9 @@ BOARDS = {
 PAGES = {
     "A4": Paper("A4", "210mm 297mm", 210, 297, CLIP_MM, 12, 12, 14),
     "Letter": Paper("Letter", "215.9mm 279.4mm", 215, 279, CLIP_MM, 12, 12, 14),
+}
+FOLDED = {  # cards that fold twice, to A6 or a quarter of a Letter sheet
+    "A4": Paper("A4", "210mm 297mm", 210, 297, CLIP_MM, 10, 12, 10),
+    "Letter": Paper("Letter", "215.9mm 279.4mm", 215, 279, CLIP_MM, 10, 12, 10),
 }
 PAGE_FOR = {"A4": "A4", "Letter": "Letter", "A3": "A4"}  # athlete pages that go with a board

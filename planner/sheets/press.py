@@ -12,6 +12,7 @@ from pathlib import Path
 from planner.domain.plan import Outcome
 from planner.domain.problem import Problem
 from planner.domain.revision import Revision
+from planner.numbers import TrainBy, train_by
 from planner.review.changes import Change
 from planner.sheets.build_athlete import athlete_view, revision_view
 from planner.sheets.build_board import board_view
@@ -20,8 +21,9 @@ from planner.sheets.drawing import Drawn, Sheet, draw, draw_all
 from planner.sheets.filenames import file_stems
 from planner.sheets.paper import BOARDS, PAGE_FOR, PAGES
 from planner.sheets.report import NotWritten, Overflow, PrintReport
+from planner.sheets.selection import BOARD, select
+from planner.sheets.singles import Beside, Source, single_sheets
 
-BOARD = "squad board"
 OWN_BOARD = "squad board, coach's own copy"
 BOARD_STEM = "squad-board"
 OWN_STEM = "squad-board-coachs-own-copy"
@@ -39,13 +41,17 @@ def print_sheets(  # noqa: PLR0913  # each is a choice of the coach; all but fou
     page_revisions: Mapping[str, Revision] | None = None,
     remarks: tuple[str, ...] = (),
     processes: int | None = None,
+    beside: Beside | None = None,
+    by: TrainBy | None = None,
 ) -> PrintReport:
     """Write the squad board (wall and coach's own copy) and one document per athlete, as HTML and PDF.
 
-    `paper` is A4, Letter or A3 (boards on A3, athlete pages on A4). `names` picks athletes or
-    'squad board' ('board' will do); empty means all. `page_revisions` gives, by athlete or 'squad board',
+    `paper` is A4, Letter or A3 (boards on A3, all others on A4). `names` picks athletes, 'squad board' ('board'
+    will do) or single sheets by kind, athlete, day and slot; empty means all. Single sheets need `beside`.
+    `page_revisions` gives, by athlete or 'squad board',
     the revision at which that sheet's content last changed (default `revision`), so an untouched sheet
     stays the same bytes. `remarks` are 'cannot be had, because' lines for the coach's own copy.
+    `by` holds the numbers to train by (default: from the plan and the marks alone).
     `processes` (default: two for many sheets on two cores or more) changes no byte. Nothing is raised for
     a missing library, a full disk or text that does not fit: the report says it and `complete` is False.
     """
@@ -53,18 +59,17 @@ def print_sheets(  # noqa: PLR0913  # each is a choice of the coach; all but fou
     if paper not in BOARDS:
         run.fail("sheets", f"paper '{paper}' is not known; needed is one of {', '.join(sorted(BOARDS))}.")
         return run.report()
-    known = (BOARD, *problem.athletes)
-    names = tuple(BOARD if n == "board" and n not in known else n for n in names)
-    for name in names:
-        if name not in known:
-            run.fail(name, f"there is no sheet of this name. Maybe one of: {', '.join(known)}.")
-    wanted = [n for n in known if not names or n in names]
+    asked = select(names, problem, *((beside.whole_set, beside.today) if beside else ((),)))
+    for name, why in asked.wrong:
+        run.fail(name, why)
+    wanted = list(asked.pages)
     for name in [n for n in wanted if n != BOARD and not problem.weeks.get(n)]:
         run.fail(name, "there is no week of this athlete in the block.")
         wanted.remove(name)
-    if not wanted or not run.ready():
+    if not (wanted or asked.kinds) or not run.ready():
         return run.report()
     stems = file_stems(problem.athletes)
+    by = by or train_by(outcome.plan, problem)
     sheets: list[Sheet] = []
     for name in wanted:
         said = revision_view((page_revisions or {}).get(name, revision), draft)
@@ -74,8 +79,13 @@ def print_sheets(  # noqa: PLR0913  # each is a choice of the coach; all but fou
                 sheets.append(Sheet(title, f"{stem}-{paper}", BOARDS[paper], board))
         else:
             page = PAGES[PAGE_FOR[paper]]
-            view = athlete_view(problem.block.athlete(name), outcome, problem, said)
+            view = athlete_view(problem.block.athlete(name), outcome, problem, said, by)
             sheets.append(Sheet(name, f"athlete-{stems[name]}-{page.name}", page, view))
+    if beside:
+        source = Source(outcome, by.problem, by.lines, revision_view(revision, draft))
+        for found in single_sheets(asked, source, beside, paper):
+            sheets += [found] if isinstance(found, Sheet) else []
+            run.failed += [found] if isinstance(found, NotWritten) else []
     for sheet, drawn in zip(sheets, draw_all(sheets, processes), strict=True):
         run.keep(sheet, drawn)
     return run.report()

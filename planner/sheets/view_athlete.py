@@ -46,6 +46,7 @@ class SessionView:
     warm_up: str
     facts: str  # minutes and load
     stops: tuple[StopView, ...]
+    theme: tuple[str, ...] = ()  # last time at the pit, the cue that is due, today's aim
 
 
 @dataclass(frozen=True)
@@ -67,6 +68,7 @@ class DayView:
     date: str
     events: tuple[EventView, ...]
     sessions: tuple[SessionView, ...]
+    note: str = ""  # below the date: 'Camp day 3'
 
 
 @dataclass(frozen=True)
@@ -90,6 +92,7 @@ class WeekView:
     limits: tuple[str, ...]
     days: tuple[DayView, ...]
     note_lines: int  # empty lines to write on below the week
+    tests: str = ""  # which tests would give the numbers that are missing
 
 
 @dataclass(frozen=True)

@@ -74,6 +74,7 @@ class BoardLane:
     quiet: bool = False
     stops: tuple[StopHead, ...] = ()
     also: str = ""  # coaches who are there and tied to no place
+    notes: tuple[str, ...] = ()  # of the day and the slot: 'camp day 3', 'WBGT 28.5 °C'
     width_mm: float = 0.0
 
     @property
@@ -84,7 +85,7 @@ class BoardLane:
     def texts(self) -> tuple[str, ...]:
         """The lines below the title."""
         lines = tuple(f"{s.text}: {s.letters}" if s.letters else s.text for s in self.stops)
-        return (*lines, self.also) if self.also else lines
+        return (*self.notes, *lines, self.also) if self.also else (*self.notes, *lines)
 
 
 @dataclass(frozen=True)

@@ -88,7 +88,7 @@ def shorter(text: str, longest: int) -> str:
 
 def times(text: str) -> str:
     """'4 x 3 at 80 %' with a multiplication sign; an x inside a word stays."""
-    return re.sub(r"(?<=\d) ?x ?(?=\d)", " × ", clean(text))
+    return re.sub(r"(?<=\d) ?x ?(?=[\d(])", " × ", clean(text))
 
 
 def day_of(day: date) -> str:

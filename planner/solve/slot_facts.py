@@ -320,6 +320,28 @@ def _coaches(problem: Problem, day: date, slot: str, grid: _Grid) -> tuple[Coach
     return tuple(sorted(found, key=lambda c: c.name))
 
 
+def as_held(facts: SlotFacts) -> SlotFacts | None:
+    """The same slot with everything that has a start time, a place and a coach already held to these.
+
+    None when nothing has, or something can no longer be as it was.
+    """
+    if all(t.placement.starts is None for t in facts.tasks):
+        return None
+    tasks = []
+    for t in facts.tasks:
+        p = t.placement
+        if p.starts is None:
+            tasks.append(t)
+            continue
+        line = (p.starts - facts.origin) // timedelta(minutes=GRID)
+        there = (o for o in t.options if o.spot.name in (p.place, "") and o.coach in ("", p.coach))
+        same = tuple(replace(o, starts=(line,)) for o in there if line in o.starts)
+        if not same:
+            return None
+        tasks.append(replace(t, options=same))
+    return replace(facts, tasks=tuple(tasks))
+
+
 def pit_share(jumps: int, cells: int, rate: int) -> int:
     """What a line of the grid of a pit's time an athlete takes, in thousandths of a second, rounded down."""
     return jumps * 3600 * SHARES // (rate * cells)

@@ -18,7 +18,7 @@ from planner.domain.plan import Placement, Plan
 from planner.domain.problem import Problem
 from planner.domain.timetable import Clash, SlotTimetable, Timetables
 from planner.solve.slot_clash import clash_of
-from planner.solve.slot_facts import slot_facts
+from planner.solve.slot_facts import SlotAnswer, as_held, slot_facts
 from planner.solve.slot_lines import written_out
 from planner.solve.slot_model import solve_slot
 
@@ -46,8 +46,16 @@ def timetable(
     return made, tuple(clashes)
 
 
+def still_open(plan: Plan, problem: Problem) -> Plan:
+    """The plan's placements in slots that hold something not settled: the others keep the times they have."""
+    slots = {(p.day, p.slot) for p in plan.placements if p not in problem.settled}
+    return replace(plan, placements=tuple(p for p in plan.placements if (p.day, p.slot) in slots))
+
+
 def coached(plan: Plan, timetables: Mapping[tuple[date, str], SlotTimetable]) -> Plan:
-    """The plan with coaches and partners as the timetables have them; slots without one stay as they are.
+    """The plan with start, place, coach and partners as the timetables have them.
+
+    Slots without a timetable stay as they are, and have no start times.
 
     Partners do the same unit at the same place at the same time, for a while at least.
     """
@@ -56,7 +64,7 @@ def coached(plan: Plan, timetables: Mapping[tuple[date, str], SlotTimetable]) ->
         table = timetables.get((p.day, p.slot))
         line = table.line_of(p) if table else None
         if table is None or line is None:
-            found.append(p)
+            found.append(replace(p, starts=None))
             continue
         others = {
             x.athlete
@@ -65,14 +73,22 @@ def coached(plan: Plan, timetables: Mapping[tuple[date, str], SlotTimetable]) ->
             and x.begins < line.ends
             and line.begins < x.ends
         }
-        found.append(p.with_coach(line.coach, tuple(sorted(others - {p.athlete}))))
+        seen = p.with_coach(line.coach, tuple(sorted(others - {p.athlete})))
+        found.append(replace(seen, starts=line.begins, venue=line.venue, place=line.place or p.place))
     return replace(plan, placements=tuple(found))
 
 
 def timetable_slot(
     placements: Iterable[Placement], problem: Problem, day: date, slot: str
 ) -> SlotTimetable | Clash:
-    """The timetable of one slot, or why there is none."""
+    """The timetable of one slot, or why there is none.
+
+    What has a start time already (it was handed out with it) keeps it, as long as there is a timetable that
+    keeps all of them.
+    """
     facts = slot_facts(placements, problem, day, slot)
-    answer = solve_slot(facts)
+    held = as_held(facts)
+    answer = solve_slot(held) if held is not None else SlotAnswer(None)
+    if answer.starts is None:
+        answer = solve_slot(facts)
     return clash_of(facts, problem, answer) if answer.starts is None else written_out(facts, answer)

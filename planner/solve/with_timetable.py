@@ -27,7 +27,7 @@ from planner.solve.slot_cuts import Cut, cut_of
 from planner.solve.slot_facts import slot_facts
 from planner.solve.slot_model import solve_slot
 from planner.solve.state import NOTHING, State
-from planner.solve.timetable import timetable, timetable_slot
+from planner.solve.timetable import still_open, timetable, timetable_slot
 
 ROUNDS: Mapping[str, int] = {"quick": 1, "normal": 6, "long": 20}  # for a slot, before things are taken out
 CLASHES_A_ROUND = 4  # found one behind the other in a slot before its day is solved again
@@ -53,7 +53,7 @@ def solve_with_timetable(
     true, for no plan with timetables is better than the best without; they may no longer be reached.
     """
     plan = solve_fn(problem)
-    made, clashes = timetable(plan, problem)
+    made, clashes = timetable(still_open(plan, problem), problem)
     if not clashes:
         return plan, made, clashes
     repair = _Repair(problem, plan, book() if rules is None else rules, stop)

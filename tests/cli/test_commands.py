@@ -248,3 +248,21 @@ def test_printing_a_plan_older_than_the_file_says_so(built: Path, tmp_path: Path
     assert "has changed since" not in planner("print", str(folder)).said
     (folder / "block.yaml").write_text(TEN_LINES.replace("First week", "Another week"), encoding="utf-8")
     assert "has changed since revision 1" in planner("print", str(folder)).said.replace("\n    ", " ")
+
+
+def test_single_sheets_are_printed_by_kind_and_day(built: Path, tmp_path: Path) -> None:
+    folder = tmp_path / "single"
+    shutil.copytree(built, folder)
+    shutil.rmtree(folder / "sheets", ignore_errors=True)
+    done = planner("print", str(folder), "session", "2027-03-01", *NOW)
+    assert done.code == 0, done.said
+    names = sorted(p.name for p in (folder / "sheets").glob("*.html"))
+    assert names == ["session-2027-03-01-training-A4.html"]
+    page = (folder / "sheets" / names[0]).read_text(encoding="utf-8")
+    assert "Coach stands at" in page and "No timetable" not in page
+    done = planner("print", str(folder), "run-up", "Ada Lindmoor", *NOW)
+    assert done.code == 0, done.said
+    card = (folder / "sheets" / "run-up-ada-lindmoor-A4.html").read_text(encoding="utf-8")
+    assert "First estimate, not measured" in card
+    wrong = planner("print", str(folder), "sesion", *NOW)
+    assert wrong.code == 5 and "Maybe one of" in wrong.said.replace("\n", " ")

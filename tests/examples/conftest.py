@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from functools import cache
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 import pytest
 
 from planner.domain.plan import Outcome
 from planner.domain.problem import Problem
 from planner.domain.view import PlanView
+from planner.flow import Settings, make
 from planner.intake import read_block
-from planner.review import review
-from planner.season import make_problem, parts_of, plan_in_parts
-from planner.solve import assign_coaches, shortfalls, solve
+from planner.season import make_problem
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 
@@ -21,10 +22,10 @@ EXAMPLES = Path(__file__).parents[2] / "examples"
 @cache
 def planned(name: str) -> tuple[Problem, Outcome, tuple[str, ...]]:
     """Problem, reviewed plan and remarks of an example, with the quick budget."""
+    settings = Settings(lambda zone: datetime(2027, 1, 4, 9, tzinfo=ZoneInfo(zone)), budget="quick")
     problem = make_problem(read_block(EXAMPLES / name / "block.yaml"))
-    plan = plan_in_parts(problem, lambda part: solve(part, budget="quick"))
-    remarks = shortfalls(plan, problem, None) if len(parts_of(problem)) == 1 else ()
-    return problem, review(assign_coaches(plan, problem), problem), remarks
+    outcome = make(problem, settings)
+    return problem, outcome, outcome.remarks
 
 
 class Planned:

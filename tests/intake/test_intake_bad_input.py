@@ -189,6 +189,25 @@ SLIPS: dict[str, tuple[Tables, tuple[str, ...]]] = {
                       "slot": slot} for slot in ("early", "evening")]),
         ("on 2027-03-26 a second time", "a unit once a day"),
     ),
+    "fixed twice in one slot": (
+        small(fixed=[{"athlete": "Tove Marn", "date": D(2027, 3, 26), "unit": "short-accelerations"}] * 2),
+        ("on 2027-03-26 twice", "one row for an athlete, a day and a unit", "delete one"),
+    ),
+    "fixed in a slot of another day": (
+        small(slots=[{"name": "early", "days": "Mon", "from": "10:00", "until": "12:00"},
+                     {"name": "evening", "days": "Mon-Sat", "from": "17:00", "until": "19:00"}],
+              fixed=[{"athlete": "Tove Marn", "date": D(2027, 3, 26), "unit": "short-accelerations",
+                      "slot": "early"}]),
+        ("no slot 'early' on 2027-03-26", "a day with that slot"),
+    ),
+    "phases that begin too late": (
+        small(phases=[{"phase": "taper", "from": D(2027, 3, 24), "until": D(2027, 4, 4)}]),
+        ("days without a phase", "'from: 2027-03-22'"),
+    ),
+    "air hotter than any": (
+        small(weather=[{"date": D(2027, 3, 23), "air": 60}]),
+        ("'60'", "an air temperature in degrees, such as 6.5"),
+    ),
     "unknown tier": (small(rules=[{"rule": RULE, "tier": "shuold"}]), ("'shuold'", "Maybe 'should'")),
     "a formula in a name": (edited(setting("coaches", 0, name="=HYPERLINK(1)")), ("= + - or @", "HYPERLINK")),
     "a formula in own words": (

@@ -35,7 +35,7 @@ def handed_out(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder
 
 
-def _not_printed(file: Path, ledger: object, result: Result, *rest: object) -> Result:
+def _not_printed(file: Path, ledger: object, result: Result, *rest: object, **more: object) -> Result:
     """Paper has tests of its own."""
     return result
 

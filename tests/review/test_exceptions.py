@@ -52,3 +52,22 @@ def test_the_amount_is_what_the_rule_would_count() -> None:
     plan = Plan.of(draw(made, "flying-sprints | flying-sprints | - | -"))
     (price,) = prices(plan, made)
     assert price.amount == 1  # 3 + 3 is one above 5, the most two days may come to
+
+
+def test_fast_run_ups_on_following_days_name_their_stop_line() -> None:
+    setting_ = setting("hours_to_recover_floor")
+    units = ("full-long-jumps", "run-up-pop-off", "mobility")
+    made = problem(World(units, days=4, block={"settings": (setting_,)}))
+    plan = Plan.of(draw(made, "full-long-jumps | run-up-pop-off | mobility | -"))
+    text = " ".join(str(p) for p in prices(plan, made))
+    assert "come to 6 on the two-day scale" in text and "Wed 03 Mar is easy" in text
+    assert "first two run-ups" in text
+    stop = next(p.unit.stop_rule for p in plan.placements if p.unit.id == "run-up-pop-off")
+    assert stop and f"Stop line: Full run-ups with pop-off: {stop}." in text
+
+
+def test_hours_that_are_short_without_two_fast_days_show_no_sum() -> None:
+    block = {"settings": (setting("hours_to_recover"),)}
+    made = problem(World(("flying-sprints", "mobility"), days=4, block=block))
+    plan = Plan.of(draw(made, "flying-sprints | - | flying-sprints | -"))
+    assert "two-day scale" not in " ".join(str(p) for p in prices(plan, made))

@@ -174,7 +174,7 @@ BAD: tuple[tuple[Fact, str], ...] = (
     (Result(recorded_at=NOW, athlete="Ada", day=WED, event="long jump"), "at least one: a mark, a foul"),
     (
         Result(recorded_at=NOW, athlete="Ada", day=WED, event="long jump", attempts=(Attempt("mark"),)),
-        "attempt 1 without a mark",
+        "attempt 1: a mark that is missing",
     ),
     (
         LoadElsewhere(recorded_at=NOW, athlete="Ada", day=TUE, counters={"full-jump": 8}),

@@ -369,8 +369,8 @@ def test_what_is_for_novices_is_said_to_novices_only() -> None:
         units_of = [u for w in view.weeks for d in w.days for s in d.sessions for x in s.stops for u in x.units]
         return {u.target for u in units_of if u.name.startswith("Heavy")} - {""}
 
-    assert targets("advanced") == {"2-3 reps left"}
-    assert targets("novice") == {"2-3 reps left, never test a maximum"}
+    assert targets("advanced") == {"a weight that leaves 2-3 repetitions (about 80\u00a0% of a best single)"}
+    assert targets("novice") == {"technique first; a weight that leaves 3 repetitions. No test of a maximum"}
 
 
 def test_nobody_under_age_is_said_to_be_on_their_own() -> None:

@@ -1,0 +1,127 @@
+"""From a competition of an athlete to the card of the day: times, warm-up, marks for the wind, attempts, cues."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, time, timedelta
+
+from planner.domain.block import Athlete, Competition
+from planner.domain.problem import Problem
+from planner.numbers.lines import metres
+from planner.numbers.run_up_card import RunUpCard, run_up_card
+from planner.sheets import words
+from planner.sheets.build_athlete import FOOT_SIGNS, squad_foot
+from planner.sheets.build_run_up import NAME_SIGNS, along, run_ups_of, signed_wind, wind_rows
+from planner.sheets.competition_day import PLANS, DayPlan, kind_of
+from planner.sheets.recorded import Recorded
+from planner.sheets.view_athlete import RevisionView
+from planner.sheets.view_competition import CompetitionPage, CompetitionView, TimeRow
+
+CUES = 2  # at most; more cannot be thought of on a runway
+CUE_LINES = 2
+NOTE_LINES = 9
+COMBINED = {"heptathlon": "long jump", "decathlon": "long jump", "pentathlon": "long jump"}
+IMPORTANCE = {"main": "main competition", "supporting": "supporting competition"}
+CAUTION = (
+    "Stop on pain and tell the coach; a clinician, the judges and the local rules go before this card.",
+    "Athletes under 18 are there with an adult.",
+)
+TIMES = "The meeting's own times for call room and warm-up go first."
+
+
+def competition_view(
+    athlete: Athlete, competition: Competition, problem: Problem, revision: RevisionView, recorded: Recorded
+) -> CompetitionView:
+    """The card; one page an event. NoNumber for start marks that contradict each other."""
+    name = words.clean(athlete.name)
+    day = competition.first_day
+    block = problem.block
+    events = competition.events or athlete.events or ("",)
+    limits = [x for x in problem.limits_on(athlete.name, day) if x.stage < 6 or x.hold_back]
+    cues = _cues(athlete.name, competition, problem, recorded)
+    dates = words.long_date(day)
+    if competition.last_day != day:
+        dates = (
+            f"{words.day_of(day)} to {words.day_of(competition.last_day)}, {words.span(day, competition.last_day)}"
+        )
+    return CompetitionView(
+        title=f"{name}: {words.clean(competition.name)}, {words.short_date(day)} {day.year}",
+        name=words.shorter(athlete.name, NAME_SIGNS),
+        meeting=words.shorter(competition.name, 60),
+        day=dates,
+        importance=IMPORTANCE.get(competition.importance, "trained through"),
+        cues=cues,
+        cue_lines=CUE_LINES - min(len(cues), 1),
+        care=tuple(dict.fromkeys(words.limit_words(x, day, day) for x in limits)),
+        caution=CAUTION,
+        pages=tuple(_page(event, i, athlete, competition, problem, recorded) for i, event in enumerate(events)),
+        revision=revision,
+        foot_squad=squad_foot(block.squad, block.contact),
+    )
+
+
+def _cues(name: str, competition: Competition, problem: Problem, recorded: Recorded) -> tuple[str, ...]:
+    """What was agreed after bailed attempts first, then the aims of the latest days up to the competition."""
+    found = [recorded.cues[name]] if name in recorded.cues else []
+    aims = [
+        t
+        for t in problem.block.themes
+        if t.athlete == name and (t.begins or competition.first_day) <= competition.first_day
+    ]
+    found += [t.aim for t in reversed(aims)]
+    return tuple(words.sentence(x) for x in dict.fromkeys(found))[:CUES]
+
+
+def _page(  # an event of somebody's competition, and what is known
+    event: str, which: int, athlete: Athlete, competition: Competition, problem: Problem, recorded: Recorded
+) -> CompetitionPage:
+    plan = PLANS[kind_of(event)]
+    card = _card(event, athlete, competition, problem, recorded)
+    wind = along(problem, competition.first_day)
+    start = competition.start if which == 0 else None
+    today = card is not None and wind is not None
+    return CompetitionPage(
+        key=event or "event",
+        event=words.title(event) or "Event",
+        times=_times(plan, start),
+        times_said=TIMES,
+        still="" if card is None else metres(card.still.mark_cm),
+        still_said="" if card is None else f"{card.event}, {card.still.steps} steps, {card.age}".replace(
+            "age not known", "day not noted"
+        ) + (", an estimate" if card.estimate else ""),
+        today=metres(card.still.today(wind)) if card is not None and wind is not None else "",
+        today_said=f"{signed_wind(wind)} m/s forecast" if today and wind is not None else "",
+        wind=() if card is None else wind_rows(card, wind),
+        notes=NOTE_LINES if card is None else 0,
+        row_word=plan.row_word,
+        columns=plan.columns,
+        rows=plan.rows,
+        warm_up=plan.warm_up,
+        foot=f"{words.shorter(athlete.name, FOOT_SIGNS)}, {words.short_date(competition.first_day)}",
+    )  # fmt: skip
+
+
+def _card(
+    event: str, athlete: Athlete, competition: Competition, problem: Problem, recorded: Recorded
+) -> RunUpCard | None:
+    """The run-up of the event by the take-off leg; in combined events that of the long jump."""
+    jump = COMBINED.get(event.lower(), event.lower())
+    rows = tuple(r for r in problem.block.run_ups if r.athlete == athlete.name)
+    for known, steps, leg in run_ups_of(athlete, problem):
+        if known == jump and leg == athlete.take_off_leg:
+            logged = recorded.logged.get((athlete.name, known, steps, leg))
+            return run_up_card(athlete, rows, known, steps, competition.first_day, logged)
+    return None
+
+
+def _times(plan: DayPlan, start: time | None) -> tuple[TimeRow, ...]:
+    """Clock times back from the start; without one the minutes before it, and room to write."""
+    rows = []
+    for act in plan.acts:
+        clock = ""
+        if start is not None:
+            moment = datetime.combine(date(2000, 1, 2), start) - timedelta(minutes=act.minutes)
+            clock = words.clock(moment)
+        hours, minutes = divmod(act.minutes, 60)
+        before = f"−{hours}:{minutes:02d}" if act.minutes else "start"
+        rows.append(TimeRow(clock, before, act.said, not act.minutes))
+    return tuple(rows)

@@ -1,0 +1,261 @@
+"""From an athlete's run-ups to the card: one page for each event and take-off leg, its full run-up on it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+from fractions import Fraction
+
+from planner.catalogue import run_up_steps
+from planner.domain.block import Athlete, RunUp, Weather
+from planner.domain.problem import Problem
+from planner.domain.units import Side
+from planner.numbers.lines import metres, shoes_words
+from planner.numbers.run_up_card import RunUpCard, ShortMark, run_up_card
+from planner.numbers.run_up_work import LEAST_RUNS, SessionReading
+from planner.sheets import words
+from planner.sheets.build_athlete import FOOT_SIGNS, squad_foot
+from planner.sheets.build_phases import phase_lines
+from planner.sheets.recorded import Recorded
+from planner.sheets.view_athlete import RevisionView
+from planner.sheets.view_run_up import (
+    MarkView,
+    ReadingView,
+    RunUpPage,
+    RunUpView,
+    ShortView,
+    WindRowView,
+)
+
+RUN_UP_EVENTS = ("long jump", "triple jump")
+OLD_DAYS = 60  # a mark older than this is measured again before it is trusted; common practice, no source
+READINGS = 3  # rows for readings on the card
+RUN_LINES = 8  # rows for today's runs where no phases stand
+TARGET_LINES = 2  # rows for other targets
+ABOUT_CM = 10  # an estimate is said to this
+NAME_SIGNS = 30
+CAUTION = "Stop on pain and tell the coach; a clinician and the local rules go before this card."
+MISS = (
+    "Off by more than half a step ({} cm): count the steps, check stance and tape, or change by two steps. "
+    "No shoe lengths."
+)
+
+
+def run_ups_of(athlete: Athlete, problem: Problem) -> tuple[tuple[str, int, Side], ...]:
+    """The full run-ups an athlete has: event, steps and take-off leg, the longest of each event and leg."""
+    longest: dict[tuple[str, Side], int] = {}
+    for row in problem.block.run_ups:
+        if row.athlete == athlete.name and row.event in RUN_UP_EVENTS:
+            key = (row.event, row.leg or athlete.take_off_leg)
+            longest[key] = max(longest.get(key, 0), row.steps)
+    own = sorted(longest, key=lambda k: (k[1] != athlete.take_off_leg, k[0]))
+    return tuple((event, longest[event, leg], leg) for event, leg in own)
+
+
+def first_run_ups(athlete: Athlete, today: date) -> tuple[tuple[str, int, Side], ...]:
+    """For a jumper whose run-up was never set: the usual steps of each event."""
+    return tuple(
+        (event, run_up_steps(event, athlete.level_for("full-jumps"), athlete.age_on(today)), athlete.take_off_leg)
+        for event in RUN_UP_EVENTS
+        if event in athlete.events
+    )
+
+
+def run_up_view(
+    athlete: Athlete, problem: Problem, revision: RevisionView, today: date, recorded: Recorded
+) -> RunUpView | None:
+    """The card of one athlete; None for somebody without a run-up. NoNumber for marks that contradict."""
+    wanted = run_ups_of(athlete, problem) or first_run_ups(athlete, today)
+    if not wanted:
+        return None
+    name = words.clean(athlete.name)
+    block = problem.block
+    rows = tuple(r for r in block.run_ups if r.athlete == athlete.name)
+    pages = []
+    for event, steps, leg in wanted:
+        logged = recorded.logged.get((athlete.name, event, steps, leg))
+        card = run_up_card(replace(athlete, take_off_leg=leg), rows, event, steps, today, logged)
+        pages.append(_page(card, athlete, problem, today, recorded))
+    return RunUpView(
+        title=f"Run-up card: {name}, {words.short_date(today)} {today.year}",
+        name=words.shorter(name, NAME_SIGNS),
+        pages=tuple(pages),
+        caution=CAUTION,
+        revision=revision,
+        foot_squad=squad_foot(block.squad, block.contact),
+    )
+
+
+def _page(card: RunUpCard, athlete: Athlete, problem: Problem, today: date, recorded: Recorded) -> RunUpPage:
+    other = card.leg != athlete.take_off_leg
+    wind = along(problem, today)
+    still = card.still
+    board = _board(card, problem.block.run_ups)
+    phases = phase_lines(card, athlete, problem, recorded) if card.event == "triple jump" else None
+    half = round(still.mark_cm / card.still.steps / 2)
+    return RunUpPage(
+        key=f"{card.event}, {still.steps} steps, {card.leg}",
+        name=words.shorter(athlete.name, NAME_SIGNS),
+        event=words.title(card.event) + (f", board {board}" if board else ""),
+        steps=str(still.steps),
+        leg=f"{card.leg} leg takes off" + (", the other leg" if other else ""),
+        facts=(
+            f"{words.title(card.front)} foot in front at the start, toe on the mark.",
+            f"The {card.leg} foot lands {card.counted} times, the last on the board.",
+            f"Shoe {still.shoe_cm:.1f} cm"
+            + ("." if _shoe_known(card, athlete, problem) else ", usual, not measured."),
+        ),
+        care=_care(card, today),
+        still=about(still.mark_cm, not card.estimate),
+        still_said=_since(card, today),
+        today="" if wind is None else metres(still.today(wind)),
+        today_said="" if wind is None else f"{signed_wind(wind)} m/s forecast for {words.short_date(today)}",
+        marks=_marks(card, today),
+        wind=wind_rows(card, wind),
+        wind_said=words.unbroken(f"Wind: {card.slope}."),
+        miss_said=MISS.format(half),
+        shorts=tuple(_short(s) for s in card.shorts),
+        readings=tuple(_reading(r) for r in reversed(card.last)),
+        reading_lines=READINGS - len(card.last),
+        phases=phases.rows if phases else (),
+        phases_head=phases.head if phases else "",
+        phases_said=phases.said if phases else (),
+        target_lines=TARGET_LINES if phases else 0,
+        run_lines=0 if phases else RUN_LINES,
+        foot=f"{words.shorter(athlete.name, FOOT_SIGNS)}, run-up",
+    )
+
+
+def along(problem: Problem, day: date) -> float | None:
+    """Wind along the runway on a day in m/s, + from behind; None when it is not known or comes from a side."""
+    found: Weather | None = None
+    for row in problem.block.weather:
+        if row.day == day and row.wind is not None and row.wind_from in ("", "head", "tail"):
+            found = row
+    if found is None or found.wind is None:
+        return None
+    tenths = -abs(found.wind) if found.wind_from == "head" else found.wind
+    return tenths / 10 if abs(tenths) <= 100 else None
+
+
+def _board(card: RunUpCard, rows: tuple[RunUp, ...]) -> str:
+    """'11 m' from the pit, for a triple jumper."""
+    own = [r for r in rows if (r.athlete, r.event, r.steps) == (card.athlete, card.event, card.still.steps)]
+    found = [r.board for r in own if r.board]
+    if card.event != "triple jump" or not found:
+        return ""
+    return f"{found[-1] // 100} m" if found[-1] % 100 == 0 else f"{metres(found[-1])} m"
+
+
+def _shoe_known(card: RunUpCard, athlete: Athlete, problem: Problem) -> bool:
+    return not card.estimate and any(
+        r.shoe and r.shoe / 10 == card.still.shoe_cm for r in problem.block.run_ups if r.athlete == athlete.name
+    )
+
+
+def _care(card: RunUpCard, today: date) -> tuple[str, ...]:
+    said = []
+    if card.estimate:
+        said.append(
+            "First estimate, not measured: five runs on the track, the middle one measured, then this card anew."
+        )
+    day = card.still.day
+    if day is not None and (today - day).days > OLD_DAYS:
+        said.append(f"Set {(today - day).days} days ago: measure it again before you trust it.")
+    return tuple(said)
+
+
+def _since(card: RunUpCard, today: date) -> str:
+    day = card.still.day
+    if card.estimate:
+        return "an estimate"
+    if day is None:
+        return "day of measuring not noted"
+    age = "today" if day == today else card.age.replace(" old", " ago")
+    return f"set {words.day_of(day)} {words.short_date(day)} {day.year}, {age}"
+
+
+def _marks(card: RunUpCard, today: date) -> tuple[MarkView, ...]:
+    """As they lie from the board: coach's mark, check mark, start. All from the board, so one tape does it."""
+    still = card.still
+    out = 4 if still.steps > 5 else 2
+    check = still.mark_cm - card.check_cm
+    return (
+        MarkView("Board", "0.00", "toe here"),
+        MarkView(
+            "Coach's mark",
+            about(card.coach_cm, card.coach_measured),
+            f"{out} steps to go" + _doubt(card.coach_measured),
+        ),
+        MarkView(
+            "Check mark",
+            about(check, card.check_measured),
+            f"step {card.check_steps}, {about(card.check_cm, card.check_measured)} from the start"
+            + _doubt(card.check_measured),
+        ),
+        MarkView("Start", metres(still.mark_cm), "still wind" + _doubt(not card.estimate), True),
+    )
+
+
+def about(cm: int, measured: bool) -> str:
+    """A mark in metres; an estimate is rounded, so that nobody takes it for a tape's reading."""
+    return metres(cm if measured else round(cm / ABOUT_CM) * ABOUT_CM)
+
+
+def _doubt(measured: bool) -> str:
+    return "" if measured else ", estimate"
+
+
+def signed_wind(mps: float) -> str:
+    """'+2', '−0.8', '0'."""
+    said = f"{abs(mps):.1f}".removesuffix(".0")
+    return said if said == "0" else ("+" if mps > 0 else "−") + said
+
+
+def shoes(found: Fraction) -> str:
+    """'½ shoe', '1½ shoes', '' for nothing."""
+    said = shoes_words(found)
+    return "" if said == "nothing" else said.replace(" 1/2", "½").replace("1/2", "½")
+
+
+def move_words(shift: int) -> str:
+    """'back 17 cm', 'forward 8 cm', 'stay'."""
+    if not shift:
+        return "stay"
+    return f"{'back' if shift > 0 else 'forward'} {abs(shift)} cm"
+
+
+def wind_rows(card: RunUpCard, wind: float | None) -> tuple[WindRowView, ...]:
+    here = None if wind is None else round(wind)
+    return tuple(
+        WindRowView(
+            signed_wind(r.wind_mps), move_words(r.shift_cm), shoes(r.shoes),
+            about(card.still.mark_cm + r.shift_cm, not card.estimate),
+            r.wind_mps == 0, r.wind_mps == here,
+        )
+        for r in reversed(card.table)
+    )  # fmt: skip
+
+
+def _short(short: ShortMark) -> ShortView:
+    said = short.age.replace("age not known", "day not noted")
+    return ShortView(f"{short.steps}", about(short.mark_cm, short.measured), said)
+
+
+def _reading(r: SessionReading) -> ReadingView:
+    """Figures only where the runs are few: then nothing is said to follow from them."""
+    few = r.runs < LEAST_RUNS
+    return ReadingView(
+        day=words.short_date(r.day),
+        runs=str(r.runs),
+        board=_signed(r.median_cm),
+        spread=f"{r.spread_cm:.0f}",
+        wind=_signed(r.explained_cm),
+        rest=_signed(r.unexplained_cm),
+        said="" if few else words.sentence(r.why),
+    )
+
+
+def _signed(cm: float) -> str:
+    found = round(cm)
+    return "0" if not found else f"{'+' if found > 0 else '−'}{abs(found)}"

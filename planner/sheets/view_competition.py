@@ -1,0 +1,54 @@
+"""The competition-day card as data: one sheet folded to A6 for each event of an athlete."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from planner.sheets.view_athlete import RevisionView
+from planner.sheets.view_run_up import WindRowView
+
+
+@dataclass(frozen=True)
+class TimeRow:
+    """`clock` is '' where the start is not known: it is written in by hand, the minutes stand beside."""
+
+    clock: str
+    before: str
+    said: str
+    start: bool = False
+
+
+@dataclass(frozen=True)
+class CompetitionPage:
+    key: str
+    event: str
+    times: tuple[TimeRow, ...]
+    times_said: str
+    still: str  # still-wind start mark; '' without one
+    still_said: str
+    today: str
+    today_said: str
+    wind: tuple[WindRowView, ...]
+    notes: int  # lines to write on where no wind table stands
+    row_word: str
+    columns: tuple[str, ...]
+    rows: int
+    warm_up: tuple[str, ...]
+    foot: str
+
+
+@dataclass(frozen=True)
+class CompetitionView:
+    title: str
+    name: str
+    meeting: str
+    day: str
+    importance: str
+    cues: tuple[str, ...]
+    cue_lines: int
+    care: tuple[str, ...]
+    caution: tuple[str, ...]
+    pages: tuple[CompetitionPage, ...]
+    revision: RevisionView
+    foot_squad: str = ""
+    unfit: tuple[str, ...] = ()

@@ -1,0 +1,217 @@
+"""From what the ledger holds to run-up work and attempts; and what may be recorded at all."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
+
+import pytest
+from numbers_made import WHO, problem
+
+from planner.cli.facts import BadWords, fact_from
+from planner.cli.pit_words import attempt, run_through
+from planner.domain.attempt import Attempt, RunThrough
+from planner.domain.block import RunUp
+from planner.domain.facts import Fact, OtherLeg, Result, RunUpReadings, StartMark
+from planner.domain.finding import Line
+from planner.ledger import Ledger
+from planner.numbers.answer_load import block_load
+from planner.numbers.recorded import attempts_of, jumped, mark_history, shares_of
+from planner.numbers.run_up_card import run_up_card
+from planner.review.pit_check import pit_complaints
+from planner.season.facts import apply_facts
+
+NOW = datetime(2027, 3, 20, 12, tzinfo=UTC)
+SET = date(2027, 3, 1)
+MADE = problem()
+PERSON = MADE.block.athlete(WHO)
+LEG = PERSON.take_off_leg
+OTHER = "left" if LEG == "right" else "right"
+ROW = RunUp(WHO, "long jump", 16, 3200, coach_mark=800, shoe=280, day=SET)
+
+
+def runs(day: int, *boards: int, wind: int | None = 0, **more: object) -> RunUpReadings:
+    made = tuple(RunThrough(b, wind) for b in boards)
+    return RunUpReadings(
+        recorded_at=NOW, athlete=WHO, day=SET + timedelta(days=day), event="long jump", runs=made, **more
+    )  # type: ignore[arg-type]
+
+
+def history(*facts: Fact, row: RunUp = ROW):  # type: ignore[no-untyped-def]
+    block = replace(MADE.block, run_ups=(row,))
+    return mark_history(apply_facts(block, facts, NOW), facts, PERSON, "long jump", 16)
+
+
+def test_two_sessions_move_the_still_wind_mark_by_what_the_wind_does_not_explain() -> None:
+    """32 m: the wind shifts 8 cm for 1 m/s. 20 and 26 cm past the board in +1.0: 12 and 18 are not the wind's."""
+    one, two = runs(3, 20, 20, 20, wind=10), runs(6, 26, 26, 26, wind=10)
+    assert [m.mark_cm for m in history(one).marks] == [3200]
+    assert history(one).next.why.endswith("a second session has to agree first")
+    found = history(one, two)
+    assert [(m.mark_cm, m.day) for m in found.marks] == [(3200, SET), (3215, SET + timedelta(days=6))]
+    assert [s.unexplained_cm for s in found.sessions] == [12, 18]
+    apart = history(one, runs(6, 31, 31, 31, wind=10))  # 12 and 23: more than 10 cm apart
+    assert [m.mark_cm for m in apart.marks] == [3200] and "not within 10 cm" in apart.next.why
+
+
+def test_a_session_after_the_move_is_read_from_the_new_mark() -> None:
+    found = history(runs(3, 20, 20, 20), runs(6, 20, 20, 20), runs(9, 0, 0, 0), runs(12, 0, 0, 0))
+    assert [m.mark_cm for m in found.marks] == [3200, 3220]
+    assert found.next.shift_cm == 0
+
+
+def test_jumps_with_a_gap_are_readings_too_and_wind_must_be_known() -> None:
+    """A toe 12 cm behind the edge is 12 cm short; a session without its wind says nothing."""
+    jumps = tuple(Attempt("mark", 600, wind=0, gap=12, start_mark=3190, coach_mark=-3) for _ in range(3))
+    told = Result(recorded_at=NOW, athlete=WHO, day=SET + timedelta(days=2), event="long jump", attempts=jumps)
+    found = history(told)
+    assert [s.unexplained_cm for s in found.sessions] == [-22]
+    assert found.sessions[0].coach_cm == pytest.approx(-13)
+    assert history(runs(3, 20, 20, 20, wind=None)).sessions == ()
+
+
+def test_a_mark_set_by_a_person_begins_anew() -> None:
+    told = StartMark(recorded_at=NOW, athlete=WHO, day=SET + timedelta(days=8), event="long jump", steps=16,
+                     start_mark=3300, coach_mark=810, shoe=280)  # fmt: skip
+    found = history(runs(3, 20, 20, 20), runs(6, 20, 20, 20), told, runs(9, 15, 15, 15))
+    assert [m.mark_cm for m in found.marks] == [3200, 3220, 3300]
+    assert [s.unexplained_cm for s in found.sessions] == [20, 20, 15]
+    assert found.next.shift_cm == 0  # what was read before it was set agrees with nothing
+
+
+def test_runs_of_the_other_leg_and_of_other_steps_are_other_run_ups() -> None:
+    assert history(runs(3, 20, 20, 20, leg=OTHER)).sessions == ()
+    assert history(runs(3, 20, 20, 20, steps=8)).sessions == ()
+    changed = OtherLeg(recorded_at=NOW, athlete=WHO, day=SET + timedelta(days=5), leg=OTHER, changed=True,
+                       entered_by="Coach")  # fmt: skip
+    facts = (runs(3, 20, 20, 20), changed, runs(6, 30, 30, 30))
+    block = apply_facts(replace(MADE.block, run_ups=(ROW,)), facts, NOW)
+    person = block.athlete(WHO)
+    assert person.take_off_leg == OTHER
+    old = mark_history(block, facts, person, "long jump", 16, LEG)
+    assert [s.day for s in old.sessions] == [SET + timedelta(days=3)]
+    assert mark_history(block, facts, person, "long jump", 16).marks == ()  # the old card stays the old leg's
+
+
+def test_the_card_shows_what_was_recorded() -> None:
+    facts = (runs(3, 20, 20, 20), runs(6, 20, 20, 20))
+    block = replace(MADE.block, run_ups=(ROW,))
+    found = history(*facts)
+    card = run_up_card(PERSON, block.run_ups, "long jump", 16, date(2027, 3, 20), found.logged)
+    assert card.still.mark_cm == 3220 and card.age == "13 days old" and len(card.last) == 2
+    eight = history(*(runs(i, 10 * i, wind=10 * i) for i in range(1, 10)))
+    assert eight.marks[-1].slope is not None and eight.marks[-1].slope.cm_per_mps == pytest.approx(10)
+
+
+TRIPLE = tuple(
+    Attempt("mark", 1300 + 10 * i, wind=4, gap=10, hop=462 + 3 * i, step=390 + 3 * i, jump=458 + 4 * i)
+    for i in range(3)
+)
+BAILED = Attempt("not measured", hop=520, ended="bailed out in the step")
+
+
+def triple(*attempts: Attempt, **more: object) -> Result:
+    return Result(
+        recorded_at=NOW, athlete=WHO, day=SET, event="triple jump", attempts=attempts, **more
+    )  # type: ignore[arg-type]
+
+
+def test_bailed_attempts_change_no_shares_and_no_marks() -> None:
+    whole = triple(*TRIPLE, Attempt("pass"), BAILED)
+    assert [a.bailed for a in attempts_of(whole)] == [False, False, False, True]
+    with_, without = shares_of([whole], [WHO]), shares_of([triple(*TRIPLE)], [WHO])
+    assert with_ == without and sum(with_[WHO]) == pytest.approx(100, abs=0.11)
+    assert shares_of([triple(*TRIPLE[:2], BAILED)], [WHO]) == {}
+    after = apply_facts(MADE.block, [triple(BAILED)], NOW)
+    assert after.marks == MADE.block.marks
+
+
+def test_a_short_jump_is_a_mark_of_its_own_and_one_of_the_other_leg_is_none() -> None:
+    jump = Attempt("mark", 520, wind=3, gap=6)
+    short = Result(recorded_at=NOW, athlete=WHO, day=SET, event="long jump", attempts=(jump,), steps=8)
+    (mark,) = apply_facts(MADE.block, [short], NOW).marks[len(MADE.block.marks):]
+    assert (mark.event, mark.value, mark.wind, mark.day) == ("long jump 8 steps", 520, 3, SET)
+    trial = replace(short, leg=OTHER)
+    assert apply_facts(MADE.block, [trial], NOW).marks == MADE.block.marks
+    shorts, fulls = jumped([short, trial], WHO, "long jump", LEG)
+    assert [(j.cm, j.steps) for j in shorts] == [(526, 8)] and fulls == ()
+
+
+def test_the_ledger_gives_back_what_was_typed_at_the_pit(tmp_path: Path) -> None:
+    typed = fact_from("result", [
+        f"athlete={WHO}", "day=2027-03-01", "event=triple jump", "target=1340", "cue=quick hop", "cue_after=1",
+        "attempts=13.22 m +0.4 hop=5.02 step=3.96 jump=4.30 gap=6 start=33.20 coach=-3 clip=12;"
+        "bailed-step hop=5.05 wind=-0.2;planned-stop hop=4.90 step=3.90;foul gap=-3;pass",
+    ], NOW)  # fmt: skip
+    assert isinstance(typed, Result)
+    assert typed.attempts[0] == Attempt("mark", 1322, "cm", 4, 6, 3320, -3, 502, 396, 430, "completed", "12")
+    assert typed.attempts[1] == Attempt("not measured", wind=-2, hop=505, ended="bailed out in the step")
+    assert [a.ended for a in typed.attempts[2:]] == ["planned stop", "completed", "completed"]
+    ran = fact_from("run-up-readings", [
+        f"athlete={WHO}", "day=2027-03-01", "event=long jump", "runs=+12 wind=0.8 start=33.20 coach=6;-3 wind=0",
+    ], NOW)  # fmt: skip
+    assert isinstance(ran, RunUpReadings) and ran.runs == (RunThrough(12, 8, 3320, 6), RunThrough(-3, 0))
+    with Ledger.open(tmp_path / "spring.yaml", create=True) as ledger:
+        ledger.record_facts((typed, ran))
+        assert ledger.facts() == (replace(typed, id=1), replace(ran, id=2))
+
+
+@pytest.mark.parametrize(("text", "needed"), [
+    ("13.22", "with their unit"), ("13.22 m hip=5", "hop=..."), ("13.225 m", "to hundredths"),
+    ("13.22 m wind=fast", "wind as a number"), ("nan m", "metres or seconds to hundredths"),
+])  # fmt: skip
+def test_what_cannot_be_read_at_the_pit_says_what_is_needed(text: str, needed: str) -> None:
+    with pytest.raises(ValueError, match=needed.replace("...", r"\.\.\.")):
+        attempt(text)
+    with pytest.raises(BadWords, match="attempts: found"):
+        fact_from("result", [f"athlete={WHO}", "day=2027-03-01", "event=triple jump", f"attempts={text}"], NOW)
+
+
+def test_a_run_needs_its_reading() -> None:
+    with pytest.raises(ValueError, match="at the board as a number"):
+        run_through("wind=1")
+    with pytest.raises(ValueError, match="'gap=4' to be one of wind"):
+        run_through("3 gap=4")
+
+
+GOOD = triple(*TRIPLE, BAILED, Attempt("foul", gap=-4), target=1340, cue="quick hop", cue_after=2)
+BAD: tuple[tuple[Fact, str], ...] = (
+    (triple(replace(TRIPLE[0], hop=300)), "come to 1148 cm"),
+    (triple(replace(BAILED, jump=380)), "bailed out in the step, with a jump measured"),
+    (triple(replace(BAILED, outcome="mark", value=900)), "with a whole distance"),
+    (triple(replace(TRIPLE[0], wind=240)), "second from -100 to 100. Maybe it is in km/h"),
+    (triple(Attempt("mark", 1322, "hundredths")), "a length, as the triple jump is measured"),
+    (triple(TRIPLE[0], cue_after=0), "no cue"),
+    (triple(TRIPLE[0], target=13), "a jump in centimetres from 300"),
+    (replace(triple(TRIPLE[0]), event="long jump"), "phases of the triple jump only"),
+    (replace(triple(TRIPLE[0]), event="60 m", attempts=(Attempt("mark", 712),)), "a time, as the 60 m is"),
+    (runs(1), "no run"),
+    (runs(1, 400), "run 1: 400; needed a reading at the board"),
+    (runs(1, 4, steps=1), "the steps of a run-up from 2 to 24. Maybe one foot was counted"),
+    (StartMark(recorded_at=NOW, athlete=WHO, day=SET, event="long jump", steps=16, start_mark=32), "a start mark"),
+    (
+        StartMark(recorded_at=NOW, athlete=WHO, day=SET, event="long jump", steps=16, start_mark=3250),
+        "one start mark for one run-up. Maybe undo fact 4 first",
+    ),
+)  # fmt: skip
+KNOWN = (StartMark(recorded_at=NOW, athlete=WHO, day=SET, event="long jump", steps=16, start_mark=3200, id=4),)
+
+
+@pytest.mark.parametrize(("fact", "said"), BAD, ids=[s[:30] for _, s in BAD])
+def test_what_cannot_be_true_is_not_recorded(fact: Fact, said: str) -> None:
+    found = [str(c) for c in pit_complaints(fact, Line("log"), KNOWN)]  # type: ignore[arg-type]
+    assert any(said in one for one in found), found
+
+
+def test_what_can_be_true_is_not_complained_of() -> None:
+    assert pit_complaints(GOOD, Line("log"), KNOWN) == []
+    assert pit_complaints(runs(1, 4, -12), Line("log"), KNOWN) == []
+
+
+def test_a_whole_block_has_a_row_a_week() -> None:
+    """Two weeks by hand: 1400 and 700; the days of the second are alike, so their spread is nothing."""
+    found = block_load([("week 1", (400, 0, 300, 0, 500, 200, 0)), ("week 2", (100,) * 7)], "Planned load")
+    rows = dict(found.rows)
+    assert rows["week 1"].startswith("1400; mean / spread of the days ") and rows["week 2"] == "700"
+    assert rows["whole block"] == "2100 (effort x minutes)" and "fading mean, 7 days" in rows

@@ -1,0 +1,258 @@
+"""Measuring sheets and competition cards, read back; which words print which sheet."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date, time, timedelta
+from pathlib import Path
+
+import pytest
+
+from planner.domain.block import Weather
+from planner.domain.plan import Plan
+from planner.domain.problem import Problem
+from planner.numbers import numbers
+from planner.sheets import Beside, Recorded, print_sheets, select
+from planner.sheets.build_competition import competition_view
+from planner.sheets.build_measuring import measuring_view
+from tests.sheets import world
+from tests.sheets.slot_world import (
+    DAY,
+    FRIDAY,
+    MARKS,
+    REVISION,
+    RUN_UPS,
+    SLOT,
+    SUNDAY,
+    given,
+    here,
+    measuring,
+    printed,
+)
+from tests.sheets.test_print import A4, LETTER, PT_PER_MM, pdf, text_of
+
+# --- measuring ------------------------------------------------------------------------------------------
+
+
+def test_who_shares_the_pit_takes_turns_and_who_comes_later_follows() -> None:
+    rows = [r for r in measuring().rows if r.number]
+    firsts = [(r.number, r.name) for r in rows[:4]]
+    assert firsts == [("1", "Signe"), ("1", "Tuva"), ("2", "Signe"), ("2", "Tuva")]
+    assert [r.opens for r in rows[:4]] == [True, False, True, False]
+    names = [r.name for r in rows]
+    assert names.index("Jonas") > max(i for i, n in enumerate(names) if n == "Tuva")
+    planned = {p.athlete: p.dose.amount for p in here() if p.unit.id == "medium-long-jumps"}
+    assert len(rows) == sum(planned.values()), "every attempt has its row"
+
+
+def test_the_sheet_says_steps_start_mark_order_and_who_rakes() -> None:
+    made = measuring()
+    assert made.rows[0].what.startswith("10 steps") or made.rows[0].what.startswith("12 steps, 20.80 m")
+    assert "17:30 Signe, Tuva" in made.order and "18:00 Jonas" in made.order
+    assert made.jobs == ("Ola rakes",)
+    assert [s.name for s in made.sums] == ["Signe", "Tuva", "Jonas"]
+
+
+def test_without_a_timetable_everybody_still_takes_turns() -> None:
+    rows = [r for r in measuring(timed=False).rows if r.number]
+    assert {r.name for r in rows[:3]} == {"Signe", "Tuva", "Jonas"}
+
+
+def test_run_ups_say_that_nobody_jumps_and_triple_jumps_ask_for_phases() -> None:
+    friday = measuring(timed=False, day=FRIDAY)
+    run_ups = [r for r in friday.rows if r.result == "no jump" and r.name == "Signe"]
+    assert run_ups and run_ups[0].what == "18 steps, 33.20 m"
+    short = [p for p in world.placements() if p.unit.id == "short-triple-jumps" and p.athlete == world.J]
+    made = given()
+    view = measuring_view(
+        short[0].day,
+        SLOT,
+        short,
+        made,
+        table=None,
+        lines=numbers(Plan.of(short), made),
+        recorded=Recorded(),
+        revision=REVISION,
+    )
+    assert all(r.phases for r in view.rows) and "hop" in view.aims and "step" in view.aims
+
+
+@pytest.mark.needs_pdf
+@pytest.mark.parametrize(("paper", "size"), [("A4", A4), ("Letter", LETTER)])
+def test_a_measuring_sheet_has_boxes_for_everything(tmp_path: Path, paper: str, size: tuple[float, float]) -> None:
+    report = printed(tmp_path, "measuring", paper=paper)
+    assert report.complete and not report.warnings, report
+    names = [p.name for p in report.written if p.suffix == ".pdf"]
+    assert f"measuring-2027-04-05-evening-north-pit-{paper}.pdf" in names
+    reader = pdf(report)
+    box = reader.pages[0].mediabox
+    assert (float(box.width) / PT_PER_MM, float(box.height) / PT_PER_MM) == pytest.approx(size, abs=0.2)
+    text = text_of(reader)
+    for needed in (
+        "North pit, Solbakken",
+        "Mon 5 Apr 2027, evening, from 17:30",
+        "−40",
+        "+10",
+        "film clip",
+        "gauge",
+        "planned stop",
+        "Summary",
+        "middle gap",
+        "best + gap",
+        "Ola rakes",
+        "Stop on pain",
+        "Draft",
+    ):
+        assert needed in text, needed
+    html = tmp_path / f"measuring-2027-04-14-evening-north-pit-{paper}.html"
+    assert not html.exists(), "that slot is more than seven days away"
+
+
+@pytest.mark.needs_pdf
+def test_triple_jumps_have_boxes_for_how_an_attempt_ended(tmp_path: Path) -> None:
+    report = printed(tmp_path, "measuring", "2027-04-14")
+    assert report.complete, report
+    text = text_of(pdf(report))
+    for needed in ("hop", "completed", "planned stop", "bailed out in hop", "Marks to aim at"):
+        assert needed in text, needed
+
+
+@pytest.mark.needs_pdf
+def test_empty_rows_give_way_before_a_second_sheet(tmp_path: Path) -> None:
+    """Twelve triple jumps fill a sheet: the two empty rows go, the summary stays on it."""
+    made = given()
+    few = [p for p in world.placements() if p.unit.id == "short-triple-jumps" and p.athlete == world.J]
+    many = tuple(replace(p, dose=replace(p.dose, amount=10)) for p in few)
+    out = replace(world.outcome(), plan=Plan.of(many))
+    report = print_sheets(
+        out, made, world.REVISION, tmp_path, names=("measuring", "2027-04-14"), beside=Beside(DAY)
+    )
+    assert report.complete, report
+    reader = pdf(report)
+    assert len(reader.pages) == 1 and "Summary" in text_of(reader)
+
+
+def test_two_marks_for_one_run_up_stop_the_measuring_sheet_with_a_sentence(tmp_path: Path) -> None:
+    rows = (*RUN_UPS, replace(RUN_UPS[0], start_mark=3400))
+    made = world.problem(replace(world.block(), run_ups=rows))
+    report = printed(tmp_path, "measuring", str(FRIDAY), problem=made)
+    assert not report.written and "two start marks" in str(report.not_written[0])
+
+
+# --- competition ----------------------------------------------------------------------------------------
+
+
+def with_start(start: time | None) -> Problem:
+    cards = tuple(replace(c, start=start) for c in world.block().competitions)
+    return given(competitions=cards, weather=(Weather(SUNDAY, wind=20, wind_from="tail"),))
+
+
+def test_times_are_worked_back_from_the_start_and_left_to_write_without_one() -> None:
+    made = with_start(time(14, 0))
+    jump = next(c for c in made.block.competitions if c.athlete == world.S)
+    page = competition_view(made.block.athlete(world.S), jump, made, REVISION, Recorded()).pages[0]
+    times = {row.said: row.clock for row in page.times}
+    assert times["warm-up begins"] == "12:30" and times["call room"] == "13:15"
+    assert times["run-through 1, controlled"] == "13:35" and times["competition begins"] == "14:00"
+    moments = [row.clock for row in page.times]
+    assert moments == sorted(moments)
+    assert (page.still, page.today) == ("33.20", "33.37") and page.rows == 6
+    bare = with_start(None)
+    page = competition_view(bare.block.athlete(world.S), jump, bare, REVISION, Recorded()).pages[0]
+    late = competition_view(
+        bare.block.athlete(world.S), replace(jump, start=None), bare, REVISION, Recorded()
+    ).pages[0]
+    assert {row.clock for row in late.times} == {""} and late.times[-1].before == "start"
+    assert page.times[-1].clock == "14:00"
+
+
+def test_a_sprinter_has_a_page_an_event_without_a_start_mark() -> None:
+    made = with_start(time(11, 0))
+    race = next(c for c in made.block.competitions if c.athlete == world.A)
+    view = competition_view(made.block.athlete(world.A), race, made, REVISION, Recorded())
+    assert [p.event for p in view.pages] == ["100 m", "200 m"]
+    assert all(p.still == "" and p.wind == () and p.notes for p in view.pages)
+    assert view.pages[0].times[-1].clock == "11:00" and view.pages[1].times[-1].clock == ""
+    assert "time s" in view.pages[0].columns
+
+
+def test_cues_are_those_agreed_after_bailed_attempts_then_the_aim() -> None:
+    made = with_start(None)
+    jump = next(c for c in made.block.competitions if c.athlete == world.S)
+    view = competition_view(made.block.athlete(world.S), jump, made, REVISION, Recorded(cues={world.S: "eyes up"}))
+    assert view.cues == ("Eyes up.", "Hold the last two steps quick and flat.")
+
+
+@pytest.mark.needs_pdf
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_competition_cards_are_printed_inside_the_block_only(tmp_path: Path, paper: str) -> None:
+    report = printed(tmp_path, "competition", paper=paper, problem=with_start(time(14, 0)))
+    assert report.complete and not report.warnings, report
+    assert {p.stem for p in report.written} == {
+        f"competition-2027-04-18-fjordby-spring-meeting-{who}-{paper}"
+        for who in ("amadi-korsvold", "signe-brattlien")
+    }
+    text = text_of(pdf(report))
+    for needed in (
+        "Long jump",
+        "Fjordby spring meeting, Sun 18 Apr 2027",
+        "13:15",
+        "call room",
+        "33.20 m",
+        "What came of it",
+        "Today 33.37 m",
+        "Warm-up, in this order",
+        "Think of",
+        "Stop on pain",
+        "an adult",
+    ):
+        assert needed in text, needed
+
+
+# --- which words print which sheet ----------------------------------------------------------------------
+
+
+def test_words_choose_kinds_people_days_and_slots() -> None:
+    made = given()
+    whole = select((), made)
+    assert whole.pages[0] == "squad board" and whole.kinds == ("run-up", "measuring", "competition", "session")
+    one = select(("run-up", world.S), made)
+    assert (one.pages, one.kinds, one.people) == ((), ("run-up",), (world.S,))
+    day = select(("2027-04-07",), made)
+    assert day.kinds == ("measuring", "competition", "session") and day.pages == ()
+    assert day.slot(date(2027, 4, 7), "morning") and not day.slot(date(2027, 4, 8), "morning")
+    both = select(("session", "2027-04-07", "evening", "board"), made)
+    assert both.pages == ("squad board",) and not both.slot(date(2027, 4, 7), "morning")
+    assert select((world.S,), made).pages == (world.S,)
+    assert select(("sesion",), made).wrong[0][0] == "sesion"
+
+
+def test_without_a_day_the_sheets_of_slots_are_those_of_the_coming_week() -> None:
+    made = given()
+    soon = select(("session",), made, today=date(2027, 4, 1))
+    assert soon.slot(DAY, SLOT) and soon.slot(DAY + timedelta(days=6), SLOT)
+    assert not soon.slot(DAY + timedelta(days=7), SLOT)
+    later = select(("session",), made, today=DAY + timedelta(days=2))
+    assert not later.slot(DAY, SLOT) and later.slot(DAY + timedelta(days=8), SLOT)
+
+
+def test_an_athlete_called_like_a_kind_goes_first() -> None:
+    _, made = world.renamed(world.H, "session")
+    found = select(("session",), made)
+    assert found.pages == ("session",) and found.kinds == ()
+
+
+@pytest.mark.needs_pdf
+def test_any_name_and_markup_stay_text_on_every_single_sheet(tmp_path: Path) -> None:
+    attack = '<img src="file:///etc/passwd"> {{ 7*7 }} & Åsa'
+    out, made = world.renamed(world.S, attack)
+    rows = tuple(replace(r, athlete=attack) if r.athlete == world.S else r for r in RUN_UPS)
+    made = replace(made, block=replace(made.block, run_ups=rows, marks=MARKS, squad=attack, contact=attack))
+    names = ("run-up", "competition", "measuring", "session", attack, "2027-04-05", "2027-04-18")
+    report = print_sheets(out, made, world.REVISION, tmp_path, names=names, beside=Beside(DAY))
+    assert report.complete and not report.warnings, report
+    for path in report.written:
+        assert path.parent == tmp_path
+        if path.suffix == ".html":
+            html = path.read_text(encoding="utf-8")
+            assert "<img" not in html and "root:" not in html and "49" not in html.split("</title>")[0]
