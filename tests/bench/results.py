@@ -84,7 +84,7 @@ def _sizes(known: Figures) -> str:
         ]
         for name, f in known.items()
     ]
-    head = ["size", "parts", "candidates", "columns", "rows", "terms", "first reviewed plan, s", "of which"]
+    head = ["size", "parts", "candidates", "columns", "rows", "terms", "first plan, processor s", "of which"]
     return "Rows are those of the largest part.\n\n" + _markdown(head, rows)
 
 
@@ -92,7 +92,7 @@ def _growth(known: Figures) -> str:
     """Bars, by athlete-weeks: what grows, and how."""
     drawn: list[tuple[str, Callable[[Figures], float | None], str]] = [
         ("rows written, all parts", lambda f: sum(p["rows"] for p in f["parts"]), ",.0f"),
-        ("seconds to the first complete reviewed plan", lambda f: sum(f["steps"].values()), ".1f"),
+        ("processor seconds to the first complete reviewed plan", lambda f: sum(f["steps"].values()), ".1f"),
         ("points per athlete-week of the planner's best plan above the bound", _left, ".2f"),
     ]
     lines = ["```text"]
@@ -127,7 +127,7 @@ def _table(figures: Figures) -> str:
         rows.append([*row, should, run["prefer"], own, share, f"{gap / each:.2f}", closed])
     head = ["scheme", "seconds", "load", "should", "prefer", "own bound"]
     head += ["above the bound", "points an athlete-week", "of greedy's distance closed"]
-    apart = (
+    apart = "No bound was asked for apart from the planner's own." if not figures["alone"] else (
         f"Lost for each athlete's week alone, whatever is planned: {figures['alone']} points "
         f"({figures['alone'] / each:.2f} an athlete-week). Best bound known: {bound}."
     )
