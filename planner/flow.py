@@ -140,7 +140,7 @@ def make(problem: Problem, settings: Settings) -> Outcome:
 
 def solved(problem: Problem, settings: Settings, of_parts: int) -> Plan:
     """The solver's plan of one part of a block, every slot of which can be held as far as that is possible."""
-    from planner.solve import solve, solve_with_timetable
+    from planner.solve import coached, solve, solve_with_timetable
 
     def once(asked: Problem) -> Plan:
         return solve(
@@ -153,7 +153,8 @@ def solved(problem: Problem, settings: Settings, of_parts: int) -> Plan:
             stop=settings.stop,
         )
 
-    return solve_with_timetable(problem, once, stop=settings.stop)[0]
+    plan, tables, _ = solve_with_timetable(problem, once, stop=settings.stop)
+    return coached(plan, tables)
 
 
 def with_times(plan: Plan, problem: Problem) -> tuple[Plan, tuple[str, ...]]:

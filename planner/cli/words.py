@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterable, Sequence
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -125,20 +125,30 @@ def legend(families: Iterable[str]) -> list[str]:
     return textwrap.wrap(f"{text}; small letter: lighter; ! fast day; - rest", WIDTH)
 
 
-def day_lines(problem: Problem, placements: Iterable[Placement], *, names: bool) -> list[str]:
-    """Sessions in time order: what, how much, where, with whom."""
+def day_lines(problem: Problem, placements: Sequence[Placement], *, names: bool) -> list[str]:
+    """Sessions in time order: when, what, how much, where, with whom."""
     lines: list[str] = []
     head: tuple[object, ...] = ()
-    for p in sorted(placements, key=lambda p: (p.begins, p.athlete, p.slot, p.unit.order, p.unit.id)):
-        now = (p.day, p.slot, p.athlete if names else "")
+    opens: dict[tuple[object, ...], datetime] = {}
+    for p in placements:
+        session = (p.day, p.slot, p.athlete)
+        opens[session] = min(p.begins, opens.get(session, p.begins))
+
+    def in_time(p: Placement) -> tuple[object, ...]:
+        first = opens[p.day, p.slot, p.athlete]
+        return (first, p.athlete, p.slot, p.starts or p.begins, p.unit.order, p.unit.id)
+
+    for p in sorted(placements, key=in_time):
+        now = (p.day, p.slot, p.athlete)
         if now != head:
             head = now
             who = f"  {p.athlete}" if names else ""
-            lines.append(f"{p.day:%a %d %b}  {p.slot} {p.begins:%H:%M}{who}")
+            lines.append(f"{p.day:%a %d %b}  {p.slot} {opens[now]:%H:%M}{who}")
         for unit, amount, measure in p.dose.preparation:
             lines.append(f"    first: {unit.replace('-', ' ')}, {amount} {measure}")
         where = ", ".join(x for x in (p.place, p.coach) if x)
-        line = f"    {p.unit.name}, {amount_words(p)}" + (f"  [{where}]" if where else "")
+        starts = f"{p.starts:%H:%M} " if p.starts else ""
+        line = f"    {starts}{p.unit.name}, {amount_words(p)}" + (f"  [{where}]" if where else "")
         lines += textwrap.wrap(line, WIDTH, subsequent_indent="      ", drop_whitespace=True) or [line]
         lines[-1] = lines[-1] if lines[-1].startswith(" ") else f"    {lines[-1]}"
     return lines
