@@ -50,6 +50,7 @@ from planner.catalogue._phases import (
     SeasonShape,
     Taper,
     competition_demand,
+    competitions_close_together,
     default_pattern,
     easing,
     hours_after_competition,
@@ -61,6 +62,7 @@ from planner.catalogue._phases import (
     phases,
     season_shape,
     taper,
+    weekends_running,
 )
 from planner.catalogue._read import CatalogueError
 from planner.catalogue._units import LIMIT_REGIONS, PLACE_KINDS, unit, units, units_from
@@ -78,12 +80,13 @@ __all__ = [
     "EVENT_TYPES", "LIMIT_REGIONS", "PHASES", "PLACE_KINDS", "SEASON_SHAPES", "CatalogueError", "Easing",
     "Event", "GivesWay", "Ladder", "LadderRules", "LighterForm", "Phase", "ReturnStage", "Rung",
     "SeasonShape", "Substitution", "Taper", "WeeklyCaps", "WeeklyCounts", "amount_after_gap",
-    "below_minimum_factor", "competition_demand", "count_sets", "default_pattern", "easing", "event",
-    "event_type", "gives_way", "has_own_table", "hours_after_competition", "hours_after_long_trip",
+    "below_minimum_factor", "competition_demand", "competitions_close_together", "count_sets", "default_pattern",
+    "easing", "event", "event_type", "gives_way", "has_own_table", "hours_after_competition",
+    "hours_after_long_trip",
     "hours_to_neural_2_after_combined_events", "hurdle_spacing", "importance", "key_families",
     "ladder_rules", "ladders", "last_date_floor", "limit_regions", "load_on", "loading_pattern",
     "loading_patterns", "main_units", "needs_to_advance", "own_unit", "phases", "return_stage",
     "return_stages", "return_test", "return_to_speed", "run_up_steps", "season_shape", "substitution",
-    "taper", "technical_families", "unit", "units", "units_from", "weekly_caps", "weekly_counts",
-    "weekly_counts_for", "weekly_volumes",
+    "taper", "technical_families", "unit", "units", "units_from", "weekends_running", "weekly_caps",
+    "weekly_counts", "weekly_counts_for", "weekly_volumes",
 ]  # fmt: skip

@@ -247,7 +247,7 @@ def last_date_floor(unit: str, importance: str, event_type: str = "") -> int:
 
 
 @cache
-def _competition() -> tuple[Demand, Mapping[str, Range], Mapping[str, int]]:
+def _competition() -> tuple[Demand, Mapping[str, Range], Mapping[str, int], Mapping[str, Range]]:
     problems: list[str] = []
     file = Row("competition.toml", "", read(DATA / "competition.toml"), problems)
     row = file.row("demand")
@@ -263,10 +263,12 @@ def _competition() -> tuple[Demand, Mapping[str, Range], Mapping[str, int]]:
     numbers = {
         **file.numbers("combined-events", 0, 240, need=True),
         **file.numbers("trip", 0, 48, need=True),
+        **file.numbers("weekends", 1, 52, need=True),
     }
+    density = {k: file.row("density").pair(k, 1, 99) for k in file.values.get("density", {})}
     file.done()
     finish(problems)
-    return demand, MappingProxyType(hours), MappingProxyType(numbers)
+    return demand, MappingProxyType(hours), MappingProxyType(numbers), MappingProxyType(density)
 
 
 def competition_demand() -> Demand:
@@ -295,3 +297,17 @@ def hours_to_neural_2_after_combined_events() -> int:
 def hours_after_long_trip() -> int:
     """Hours added after a long trip home."""
     return _competition()[2]["long-trip-hours"]
+
+
+def competitions_close_together(kind: str) -> Range | None:
+    """(most competitions, in so many days) of a kind of event; None where no figure is laid down.
+
+    Kinds are long jump, triple jump, sprint, 400 m and combined events; sprints count days of competition, the
+    others competitions. Common practice, no source.
+    """
+    return _competition()[3].get(kind)
+
+
+def weekends_running() -> int:
+    """Weekends with a competition before one without. Common practice, no source."""
+    return _competition()[2]["weekends-running"]

@@ -9,6 +9,7 @@ from datetime import datetime
 from planner.domain.block import Block, Slot
 from planner.domain.finding import Line
 from planner.intake.complaints import Reporter, quoted
+from planner.intake.dense_calendar import look_for_dense_calendar
 from planner.intake.fields import NAME, TEXT
 from planner.intake.judge import Sheets
 from planner.intake.people_rows import MINOR
@@ -16,7 +17,7 @@ from planner.intake.tables import columns, kind_of
 
 
 def look_for_unusual(block: Block, sheets: Sheets, report: Reporter) -> None:
-    """Warn of scripts the shipped fonts may lack, athletes in no slot, and minors with one adult."""
+    """Warn of scripts the shipped fonts may lack, athletes in no slot, one adult for minors, dense calendars."""
     for line, text in _own_texts(sheets):
         strange = next((c for c in text if _outside_latin(c)), None)
         if strange is not None:
@@ -36,6 +37,7 @@ def look_for_unusual(block: Block, sheets: Sheets, report: Reporter) -> None:
                 "a date in 'away' is wrong, or the athlete is not in this block",
             )
     _minors(block, report)
+    look_for_dense_calendar(block, report)
 
 
 def _own_texts(sheets: Sheets) -> Iterator[tuple[Line, str]]:
