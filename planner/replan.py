@@ -18,7 +18,7 @@ from planner import flow
 from planner.asking import LEAST, Ask, TooEarly, base_of, cannot_stay, lost, numbered, reason_of
 from planner.domain.block import Block, RuleSetting, Wish
 from planner.domain.errors import Told
-from planner.domain.facts import Fact, people_of
+from planner.domain.facts import CompetitionAdded, CompetitionMoved, CompetitionWithdrawn, Fact, people_of
 from planner.domain.finding import Line
 from planner.domain.plan import Outcome, Placement, Plan
 from planner.domain.problem import Problem
@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from planner.sheets import PrintReport
 
 ABOVE_ALL = 1_000_000  # points a step: no gain on any target buys a change of what was handed out
+OF_MEETS = (CompetitionAdded, CompetitionMoved, CompetitionWithdrawn)
 
 
 class BadFact(Told):
@@ -66,7 +67,9 @@ def tell(
     from planner.ledger import Ledger
     from planner.review.fact_check import complaints_about
 
-    problem, _ = flow.planned(file)
+    # Competitions may stand in an earlier block's file alone: only a fact about one needs the whole look.
+    look = flow.planned if any(isinstance(f, OF_MEETS) for f in facts) else flow.at_a_glance
+    problem, _ = look(file)
     now = settings.now(problem.block.time_zone)
     with Ledger.open(file, create=False) as ledger:
         known = ledger.facts(include_undone=True)

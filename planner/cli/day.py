@@ -52,7 +52,7 @@ def day(
 
     Example: planner day spring 2027-03-25
     """
-    from planner.flow import planned
+    from planner.flow import at_a_glance
 
     file = block_file(file)
     asked = [name for name, given in (("--from", exceptions), ("--blank", blank), ("--timing", timing)) if given]
@@ -66,7 +66,7 @@ def day(
     if exceptions is not None and exceptions.suffix.casefold() in day_files.SHEET_ENDINGS:
         day_files.record_sheet(file, exceptions, _day(on), settings)
         return
-    problem, stored = planned(file)
+    problem, stored = at_a_glance(file)
     moment = settings.now(problem.block.time_zone)
     when = _day(on) or moment.date()
     here = sorted((p for p in stored.placements if p.day == when and not was_elsewhere(p)), key=lambda p: p.key)

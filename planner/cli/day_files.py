@@ -31,11 +31,11 @@ def write_blank(path: Path, here: Sequence[Placement], problem: Problem, file: P
 
 def record_sheet(file: Path, sheet: Path, on: date | None, settings: Settings) -> None:
     """Record what a filled-in sheet says, all of it or nothing."""
-    from planner.flow import planned
+    from planner.flow import at_a_glance
     from planner.intake.day_sheet import read_day_sheet
     from planner.replan import tell
 
-    problem, stored = planned(file)
+    problem, stored = at_a_glance(file)
     now = settings.now(problem.block.time_zone)
     filled = read_day_sheet(sheet, stored.placements, problem, now, on)
     done = [fact for _, fact in filled.facts]
@@ -53,11 +53,11 @@ def record_sheet(file: Path, sheet: Path, on: date | None, settings: Settings) -
 
 def record_timing(file: Path, path: Path, columns: str, on: date | None, settings: Settings) -> None:
     """Record the runs of a timing file, all of them or none; what its columns mean is kept beside the block."""
-    from planner.flow import planned
+    from planner.flow import at_a_glance
     from planner.intake.timing import columns_from, columns_path, read_columns, read_timing, write_columns
     from planner.replan import tell
 
-    problem, _ = planned(file)
+    problem, _ = at_a_glance(file)
     now = settings.now(problem.block.time_zone)
     kept = columns_path(file)
     means = columns_from(columns, "--columns") if columns else read_columns(kept)

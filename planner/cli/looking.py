@@ -38,7 +38,7 @@ def show(
 
     Example: planner show spring/block.yaml --athlete 'Ada Norrby'
     """
-    from planner.flow import planned
+    from planner.flow import at_a_glance
 
     if season:
         _season(block_file(file), athlete, as_json)
@@ -46,7 +46,7 @@ def show(
     if back:
         _back(block_file(file), athlete, (since, until), now, as_json)
         return
-    problem, stored = planned(block_file(file))
+    problem, stored = at_a_glance(block_file(file))
     found = list(stored.placements)
     if athlete:
         _known(athlete, problem.athletes)

@@ -112,7 +112,7 @@ def restore(
 
     Example: planner restore spring 3
     """
-    from planner.flow import planned
+    from planner.intake import read_block
     from planner.ledger import Ledger
 
     file = block_file(file)
@@ -122,9 +122,9 @@ def restore(
     if rescued:
         print("\n".join(_rescued(file, copy)))
         return
-    problem, _ = planned(file)
+    moment = settings_of(now).now(read_block(file).time_zone)
     with Ledger.open(file, create=False) as ledger:
-        made = ledger.restore(number, settings_of(now).now(problem.block.time_zone))
+        made = ledger.restore(number, moment)
     print(f"Revision {made.number} is revision {number} again. Print it with: planner print {file}")
 
 
@@ -170,25 +170,24 @@ def forget(
 
     Example: planner forget spring 'Ada Norrby' --sure
     """
-    from planner.flow import planned
+    from planner.intake import read_block
     from planner.ledger import Ledger
 
     file = block_file(file)
     if not sure:
         raise Unsure(f"forget: '{athlete}' would be blanked for good, needed --sure.\nMaybe make a backup first.")
-    problem, _ = planned(file)
+    moment = settings_of(now).now(read_block(file).time_zone)
     with Ledger.open(file, create=False) as ledger:
-        ledger.forget(athlete, settings_of(now).now(problem.block.time_zone))
+        ledger.forget(athlete, moment)
     print(f"The ledger no longer knows the name or the health of '{athlete}'.")
     print(f"Take the name out of {file.name} yourself; copies of the ledger and printed sheets still hold it.")
 
 
 def _fact(file: Path, kind: str, words: list[str], settings: Settings) -> Fact:
     from planner.domain.facts import Undone
-    from planner.flow import planned
+    from planner.intake import read_block
 
-    problem, _ = planned(file)
-    when: datetime = settings.now(problem.block.time_zone)
+    when: datetime = settings.now(read_block(file).time_zone)
     if kind == UNDO:
         if len(words) != 1 or not words[0].isdigit():
             raise Unsure("log undo: needed the number of one fact.\nMaybe look with 'planner history'.")
