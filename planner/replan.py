@@ -59,17 +59,21 @@ def tell(
     *,
     at: Sequence[Line] = (),
     wrong: Sequence[str] = (),
+    seen: Problem | None = None,
 ) -> tuple[int, ...]:
     """Record facts, all of them or none; BadFact names everything that speaks against them.
 
-    `at` says where in a table each fact stands, `wrong` what its reader found wrong already.
+    `at` says where in a table each fact stands, `wrong` what its reader found wrong already. `seen` is the block
+    at a glance (`flow.at_a_glance`), where the caller has read it already.
     """
     from planner.ledger import Ledger
     from planner.review.fact_check import complaints_about
 
     # Competitions may stand in an earlier block's file alone: only a fact about one needs the whole look.
-    look = flow.planned if any(isinstance(f, OF_MEETS) for f in facts) else flow.at_a_glance
-    problem, _ = look(file)
+    if any(isinstance(f, OF_MEETS) for f in facts):
+        problem, _ = flow.planned(file)
+    else:
+        problem = seen or flow.at_a_glance(file)[0]
     now = settings.now(problem.block.time_zone)
     with Ledger.open(file, create=False) as ledger:
         known = ledger.facts(include_undone=True)

@@ -19,6 +19,7 @@ from planner.domain.elsewhere import was_elsewhere
 from planner.domain.errors import Told
 from planner.domain.facts import Done
 from planner.domain.plan import Placement
+from planner.domain.problem import Problem
 
 if TYPE_CHECKING:
     from planner.flow import Settings
@@ -79,13 +80,13 @@ def day(
     for p in here:
         print(f"  {p.athlete}: {p.unit.short or p.unit.name}, {amount_words(p)}")
     if not show:
-        _record_typed(file, facts_of(_lines(exceptions), here, moment), when, settings)
+        _record_typed(file, facts_of(_lines(exceptions), here, moment), when, settings, problem)
 
 
-def _record_typed(file: Path, done: Sequence[Done], when: date, settings: Settings) -> None:
+def _record_typed(file: Path, done: Sequence[Done], when: date, settings: Settings, seen: Problem) -> None:
     from planner.replan import tell
 
-    tell(file, done, settings)
+    tell(file, done, settings, seen=seen)
     print(f"Recorded {day_files.summed(done, f'{when:%a %d %b}')}.")
     if day_files.otherwise(done):
         print(f"When all is recorded: planner replan {file}")

@@ -39,7 +39,7 @@ def record_sheet(file: Path, sheet: Path, on: date | None, settings: Settings) -
     now = settings.now(problem.block.time_zone)
     filled = read_day_sheet(sheet, stored.placements, problem, now, on)
     done = [fact for _, fact in filled.facts]
-    tell(file, done, settings, at=[line for line, _ in filled.facts], wrong=filled.wrong)
+    tell(file, done, settings, at=[line for line, _ in filled.facts], wrong=filled.wrong, seen=problem)
     days = sorted({f.day for f in done})
     print(f"Recorded {summed(done, ', '.join(f'{d:%a %d %b}' for d in days))}.")
     told = {(f.athlete, f.day, f.slot, f.unit) for f in done}
@@ -68,6 +68,7 @@ def record_timing(file: Path, path: Path, columns: str, on: date | None, setting
         settings,
         at=[line for line, _ in timed.facts],
         wrong=timed.wrong,
+        seen=problem,
     )
     runs = sum(len(fact.attempts) for _, fact in timed.facts)
     people = len({fact.athlete for _, fact in timed.facts})

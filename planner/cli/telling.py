@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections import Counter
 from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -17,9 +18,14 @@ from planner.domain.errors import Told
 
 if TYPE_CHECKING:
     from planner.domain.facts import Fact
-    from planner.flow import Settings
 
 UNDO = "undo"
+PACKED = (".pdf", ".xlsx", ".zip")
+YOURS = (
+    "Not touched, and yours to clear: the name in the block file; other blocks' files and ledgers; "
+    "copies elsewhere; paper."
+)
+MOST_NAMED = 8  # files of one folder that are named one by one
 
 
 class Unsure(Told):
@@ -39,12 +45,14 @@ def log(
     if not kind:
         print("\n".join(_kinds()))
         return
+    from planner.flow import at_a_glance
     from planner.replan import tell
 
     file = block_file(file)
     settings = settings_of(now)
-    fact = _fact(file, kind, words or [], settings)
-    (number,) = tell(file, [fact], settings)
+    seen, _ = at_a_glance(file)
+    fact = _fact(kind, words or [], settings.now(seen.block.time_zone))
+    (number,) = tell(file, [fact], settings, seen=seen)
     print(f"Recorded as fact {number}. Take it back with: planner log {file} undo {number}")
     print(f"When all is recorded: planner replan {file}")
 
@@ -166,7 +174,7 @@ def forget(
     sure: Annotated[bool, typer.Option("--sure", help="Needed: this cannot be taken back.")] = False,
     now: Now = "",
 ) -> None:
-    """Blank one person's name and health everywhere in the ledger. Copies, the file and paper stay.
+    """Blank one person's name and health everywhere in the ledger; what still holds the name is listed.
 
     Example: planner forget spring 'Ada Norrby' --sure
     """
@@ -180,17 +188,39 @@ def forget(
     with Ledger.open(file, create=False) as ledger:
         ledger.forget(athlete, moment)
     print(f"The ledger no longer knows the name or the health of '{athlete}'.")
-    print(f"Take the name out of {file.name} yourself; copies of the ledger and printed sheets still hold it.")
+    print("\n".join(_still_there(file, athlete)))
 
 
-def _fact(file: Path, kind: str, words: list[str], settings: Settings) -> Fact:
+def _still_there(file: Path, athlete: str) -> list[str]:
+    """What forgetting does not touch: files of the block's folder that may still hold the name, and the rest."""
+    name = athlete.encode()
+    found = [p.relative_to(file.parent) for p in sorted(file.parent.rglob("*")) if p.is_file() and _holds(p, name)]
+    lines = wrapped(YOURS, "")
+    if found:
+        folders = Counter(p.parent for p in found)
+        few = [str(p) for p in found if folders[p.parent] <= MOST_NAMED]
+        many = [f"{n} files in {folder}" for folder, n in folders.items() if n > MOST_NAMED]
+        lines += wrapped(f"In this folder these still hold it, or may: {', '.join([*few, *many])}", "")
+    return lines
+
+
+def _holds(path: Path, name: bytes) -> bool:
+    """Whether a name stands in a file; packed files (PDF, workbooks) cannot be searched and may hold it."""
+    if path.suffix.casefold() in PACKED:
+        return True
+    try:
+        return name in path.read_bytes()
+    except OSError:
+        return True
+
+
+def _fact(kind: str, words: list[str], when: datetime) -> Fact:
     from planner.domain.facts import Undone
-    from planner.intake import read_block
 
-    when: datetime = settings.now(read_block(file).time_zone)
     if kind == UNDO:
         if len(words) != 1 or not words[0].isdigit():
-            raise Unsure("log undo: needed the number of one fact.\nMaybe look with 'planner history'.")
+            maybe = "Maybe look with 'planner history FILE --facts'."
+            raise Unsure(f"log undo: needed the number of one fact.\n{maybe}")
         return Undone(recorded_at=when, fact=int(words[0]))
     return fact_from(kind, words, when)
 

@@ -96,7 +96,7 @@ def sheet_lines(report: PrintReport) -> list[str]:
 def week_lines(problem: Problem, placements: Sequence[Placement], days: Sequence[date]) -> list[str]:
     """One week of the squad: a row an athlete, a column a day, families by their first letters."""
     view = PlanView(placements, problem)
-    width = max(4, min(16, *(len(a) for a in problem.athletes))) if len(problem.athletes) > 1 else 12
+    width = max(12, min(16, max(map(len, problem.athletes), default=0) + 1))
     cell = (WIDTH - width) // 7
     lines = [" " * width + "".join(f"{d:%a %d}".ljust(cell) for d in days)]
     for athlete in problem.athletes:

@@ -147,7 +147,8 @@ def _week(
         if "jump" in athlete.events[0]:
             at = datetime.combine(first, datetime.min.time(), UTC) + timedelta(hours=21)
             runs = tuple(RunThrough(chance.randint(-12, 12), chance.randint(-15, 25)) for _ in range(ATTEMPTS))
-            yield RunUpReadings(recorded_at=at, athlete=athlete.name, day=first, event=athlete.events[0], runs=runs)
+            who, event = athlete.name, athlete.events[0]
+            yield RunUpReadings(recorded_at=at, athlete=who, day=first, event=event, runs=runs)
 
 
 def _result(athlete: str, day: date, name: str, chance: random.Random) -> Result:

@@ -108,22 +108,14 @@ class Folder:
 def command(folder: Folder, kind: str, chance: random.Random, turn: int) -> list[str]:
     """The words of one command of this kind, possible in the folder as it is."""
     now = ("--now", f"2027-03-{8 + turn // 600:02d} {turn // 60 % 10 + 10}:{turn % 60:02d}")
-    match kind:
-        case "build":
-            return ["build", str(folder.path), *now, "--budget", "quick"]
-        case "log":
-            words = ["weather", f"day={chance.choice(DAYS)}", f"wind={chance.randrange(1, 90)}"]
-            return ["log", str(folder.path), *words, *now]
-        case "day":
-            return ["day", str(folder.path), chance.choice(DAYS), *now]
-        case "replan":
-            return ["replan", str(folder.path), *now]
-        case "hand-out":
-            return ["hand-out", str(folder.path), *now]
-        case "forget":
-            return ["forget", str(folder.path), NAME, "--sure", *now]
-        case _:
-            return ["restore", str(folder.path), "1", *now]
+    of_kind: dict[str, tuple[str, ...]] = {
+        "build": ("--budget", "quick"),
+        "log": ("weather", f"day={chance.choice(DAYS)}", f"wind={chance.randrange(1, 90)}"),
+        "day": (chance.choice(DAYS),),
+        "forget": (NAME, "--sure"),
+        "restore": ("1",),
+    }
+    return [kind, str(folder.path), *of_kind.get(kind, ()), *now]
 
 
 def confirmed(said: str, state: State) -> None:
