@@ -270,7 +270,7 @@ def _said(h: Placement, outcome: Outcome, case: Case) -> str:
     what = f"{h.athlete}: {words(h)}, of {_day(h.day)}"
     match kind:
         case "lighter" if instead is not None:
-            return f"{what} becomes lighter ({instead.dose.amount} {instead.dose.measure})"
+            return f"{what} becomes lighter ({instead.dose.said})"
         case "swapped" if instead is not None:
             return f"{what} gives way to {words(instead)}"
         case "moved" if instead is not None:

@@ -127,7 +127,8 @@ def _read(line: str, here: Sequence[Placement], remarks: dict[object, dict[str, 
         found = re.fullmatch(r"(.+?)\s+(missed|lighter|(\d+)(?:\s*(?:of|/)\s*\d+)?)", words)
         unit = _unit(found[1], own) if found else None
         if found and unit is None:
-            wrong.append(f"found '{found[1]}', needed one unit of {people[0]} that day")
+            names = ", ".join(p.unit.short or p.unit.name for p in own)
+            wrong.append(f"found '{found[1]}', needed one unit of {people[0]} that day ({names})")
         elif found and unit is not None:
             told = remarks.setdefault(unit.key, {})
             told.update({"amount": int(found[3])} if found[3] else {"remark": found[2]})

@@ -35,7 +35,7 @@ def wrapped(text: str, indent: str = "  ") -> list[str]:
 def amount_words(p: Placement) -> str:
     """'240 metres', or with the lighter word: '120 metres, lighter'."""
     word = ", lighter" if p.dose.word == "lighter" else ""
-    return f"{p.dose.amount} {p.dose.measure}{word}"
+    return f"{p.dose.said}{word}"
 
 
 def sure_words(status: TierStatus | None) -> str:

@@ -168,3 +168,9 @@ class Dose:
     def load(self) -> int:
         """Session-effort load of this unit alone: effort (0-10) x minutes after warm-up."""
         return self.effort * self.minutes
+
+    @property
+    def said(self) -> str:
+        """The amount in words: '240 metres', '1 set'."""
+        one = self.amount == 1 and self.measure.endswith("s") and not self.measure.endswith("ss")
+        return f"{self.amount} {self.measure[:-1] if one else self.measure}"

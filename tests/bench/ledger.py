@@ -196,8 +196,8 @@ def measured(file: Path) -> None:
         ("day", str(day), "--show", "--now", evening),
         ("day", str(day + timedelta(days=1)), "--now", f"{day + timedelta(days=1)} 22:00"),
         ("log", "weather", f"day={day}", "rain=yes", "--now", evening),
-        ("show", "--back", "--now", evening),
         ("backup",),
+        ("show", "--back", "--now", evening),  # this one also asks what the earlier blocks left behind
     )
     for words in commands:
         taken = []
@@ -209,7 +209,7 @@ def measured(file: Path) -> None:
                         shutil.copy(path, own)
                 told = words if words == ("--help",) else (words[0], str(own), *words[1:])
                 taken.append(seconds(*told))
-        print(f"{min(taken):6.2f} s  planner {' '.join(words)}")
+        print(f"{min(taken):6.2f} s  planner {' '.join(words)}", flush=True)
 
 
 def main() -> None:
