@@ -23,7 +23,11 @@ def pytest_configure(config: pytest.Config) -> None:
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Files that take longest come first, so that no process is left with one of them at the end."""
     folders = [Path(__file__).parent / name for name in LONGEST]
-    items.sort(key=lambda item: next((i for i, f in enumerate(folders) if item.path.is_relative_to(f)), len(folders)))
+
+    def place(item: pytest.Item) -> int:
+        return next((i for i, folder in enumerate(folders) if item.path.is_relative_to(folder)), len(folders))
+
+    items.sort(key=place)
 
 
 def _pdf_engine_missing() -> str:
