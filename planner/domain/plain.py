@@ -13,7 +13,6 @@ from datetime import date, datetime, time
 from functools import cache
 from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
 
-
 PLAIN = (str, int, bool)
 
 
