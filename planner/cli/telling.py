@@ -20,7 +20,9 @@ if TYPE_CHECKING:
     from planner.domain.facts import Fact
 
 UNDO = "undo"
+SHEETS = "sheets"
 PACKED = (".pdf", ".xlsx", ".zip")
+MOST_READ = 100_000_000  # bytes of a file that is searched for a name
 YOURS = (
     "Not touched, and yours to clear: the name in the block file; other blocks' files and ledgers; "
     "copies elsewhere; paper."
@@ -192,9 +194,10 @@ def forget(
 
 
 def _still_there(file: Path, athlete: str) -> list[str]:
-    """What forgetting does not touch: files of the block's folder that may still hold the name, and the rest."""
+    """What forgetting does not touch: files beside the block file that may still hold the name, and the rest."""
     name = athlete.encode()
-    found = [p.relative_to(file.parent) for p in sorted(file.parent.rglob("*")) if p.is_file() and _holds(p, name)]
+    near = [p for folder in (file.parent, file.parent / SHEETS) if folder.is_dir() for p in sorted(folder.iterdir())]
+    found = [p.relative_to(file.parent) for p in near if p.is_file() and _holds(p, name)]
     lines = wrapped(YOURS, "")
     if found:
         folders = Counter(p.parent for p in found)
@@ -205,11 +208,10 @@ def _still_there(file: Path, athlete: str) -> list[str]:
 
 
 def _holds(path: Path, name: bytes) -> bool:
-    """Whether a name stands in a file; packed files (PDF, workbooks) cannot be searched and may hold it."""
-    if path.suffix.casefold() in PACKED:
-        return True
+    """Whether a name stands in a file, or may: packed (PDF, workbooks) and huge ones are not searched."""
     try:
-        return name in path.read_bytes()
+        unread = path.suffix.casefold() in PACKED or path.stat().st_size > MOST_READ
+        return unread or name in path.read_bytes()
     except OSError:
         return True
 
