@@ -196,13 +196,14 @@ def forget(
 def _still_there(file: Path, athlete: str) -> list[str]:
     """What forgetting does not touch: files beside the block file that may still hold the name, and the rest."""
     name = athlete.encode()
-    near = [p for folder in (file.parent, file.parent / SHEETS) if folder.is_dir() for p in sorted(folder.iterdir())]
+    folders = [x for x in (file.parent, file.parent / SHEETS) if x.is_dir()]
+    near = [p for folder in folders for p in sorted(folder.iterdir())]
     found = [p.relative_to(file.parent) for p in near if p.is_file() and _holds(p, name)]
     lines = wrapped(YOURS, "")
     if found:
-        folders = Counter(p.parent for p in found)
-        few = [str(p) for p in found if folders[p.parent] <= MOST_NAMED]
-        many = [f"{n} files in {folder}" for folder, n in folders.items() if n > MOST_NAMED]
+        held = Counter(p.parent for p in found)
+        few = [str(p) for p in found if held[p.parent] <= MOST_NAMED]
+        many = [f"{n} files in {folder}" for folder, n in held.items() if n > MOST_NAMED]
         lines += wrapped(f"In this folder these still hold it, or may: {', '.join([*few, *many])}", "")
     return lines
 
