@@ -83,7 +83,10 @@ class _Check:
             self.among("athlete", name, self.problem.athletes, "an athlete of the squad")
         begins, ends = getattr(self.fact, "begins", None), getattr(self.fact, "ends", None)
         if begins is not None and ends is not None and ends < begins:
-            self.say("until", str(ends), f"an end not before {begins}", "the two have changed places")
+            self.say("ends", str(ends), f"an end not before {begins}", "the two have changed places")
+        elif isinstance(ends, datetime) and ends == begins:
+            found = f"{ends:%Y-%m-%d %H:%M}, when it begins"
+            self.say("ends", found, "an end that comes later", "the hour of the end is missing")
         day, block = f.day_of(self.fact), self.problem.block
         if day is not None and not block.begins - NEAR <= day <= block.ends + NEAR:
             stretch = f"{block.begins} to {block.ends}"
