@@ -88,24 +88,27 @@ def units(
         return
     for u in chosen:
         levels = ", ".join(f"{k} {r.low}-{r.high}" for k, r in u.amounts.items())
-        print(u.name if unit else textwrap.shorten(f"{u.id}: {u.family}, {u.measure} {levels}", WIDTH))
-        if unit:
-            for label, text in (
-                ("purpose", u.purpose),
-                ("family", u.family),
-                ("amount", f"{u.measure}: {levels}"),
-                ("demand", f"neural {u.demand.neural}, metabolic {u.demand.metabolic} (0-3)"),
-                ("loads 0-3", ", ".join(f"{k} {v}" for k, v in u.demand.loads.items() if v)),
-                ("hours", f"{u.hours_neural} before fast work, {u.hours_region} for the same region"),
-                ("coach", ("no eyes needed", "nearby", "full attention")[u.eyes]),
-                ("recovery", u.recovery),
-                ("shoes", u.shoes),
-                ("stop", u.stop_rule),
-                ("lighter", u.lighter_text),
-                ("source", u.source),
-            ):
-                if text:
-                    print(textwrap.fill(f"{label:<10}{text}", WIDTH, subsequent_indent=" " * 10))
+        if not unit:
+            print(f"{u.id:<26}{u.name}")
+            print(textwrap.indent(textwrap.fill(f"{u.measure}: {levels}", WIDTH - 26), " " * 26))
+            continue
+        print(u.name)
+        for label, text in (
+            ("purpose", u.purpose),
+            ("family", u.family),
+            ("amount", f"{u.measure}: {levels}"),
+            ("demand", f"neural {u.demand.neural}, metabolic {u.demand.metabolic} (0-3)"),
+            ("loads 0-3", ", ".join(f"{k} {v}" for k, v in u.demand.loads.items() if v)),
+            ("hours", f"{u.hours_neural} before fast work, {u.hours_region} for the same region"),
+            ("coach", ("no eyes needed", "nearby", "full attention")[u.eyes]),
+            ("recovery", u.recovery),
+            ("shoes", u.shoes),
+            ("stop", u.stop_rule),
+            ("lighter", u.lighter_text),
+            ("source", u.source),
+        ):
+            if text:
+                print(textwrap.fill(f"{label:<10}{text}", WIDTH, subsequent_indent=" " * 10))
 
 
 def _set_in(file: Path | None) -> dict[str, list[str]]:

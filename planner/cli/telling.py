@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import textwrap
+from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -12,11 +14,13 @@ import typer
 from planner.cli.facts import fact_from, kinds, usage
 from planner.cli.making import interruptible, settings_of, told_of_sheets
 from planner.cli.options import Budget, File, Json, Now, Paper, SheetsIn, block_file
-from planner.cli.words import wrapped
+from planner.cli.words import WIDTH, wrapped
 from planner.domain.errors import Told
+from planner.domain.names import meant_by
 
 if TYPE_CHECKING:
     from planner.domain.facts import Fact
+    from planner.domain.problem import Problem
     from planner.flow import Settings
 
 UNDO = "undo"
@@ -183,6 +187,23 @@ def forget(
     print(f"Take the name out of {file.name} yourself; copies of the ledger and printed sheets still hold it.")
 
 
+UNITS = (
+    "start_mark, coach_mark and target are in centimetres, shoe in millimetres; wind, air and wbgt (wet-bulb "
+    "globe temperature) in tenths: wind=12 is 1.2 m/s. A date without a clock time is the whole day. "
+    "The beginning of a name will do where only one begins so."
+)
+
+
+def with_whole_names(fact: Fact, problem: Problem) -> Fact:
+    """The fact with names in full where they were typed short; a name that is not known stays as it is."""
+    told: dict[str, object] = {}
+    if hasattr(fact, "athlete"):
+        told["athlete"] = meant_by(fact.athlete, problem.athletes) or fact.athlete
+    if hasattr(fact, "athletes"):
+        told["athletes"] = tuple(meant_by(n, problem.athletes) or n for n in fact.athletes)
+    return replace(fact, **told)  # type: ignore[arg-type]  # names take the place of names
+
+
 def _fact(file: Path, kind: str, words: list[str], settings: Settings) -> Fact:
     from planner.domain.facts import Undone
     from planner.flow import planned
@@ -193,11 +214,12 @@ def _fact(file: Path, kind: str, words: list[str], settings: Settings) -> Fact:
         if len(words) != 1 or not words[0].isdigit():
             raise Unsure("log undo: needed the number of one fact.\nMaybe look with 'planner history'.")
         return Undone(recorded_at=when, fact=int(words[0]))
-    return fact_from(kind, words, when)
+    return with_whole_names(fact_from(kind, words, when), problem)
 
 
 def _kinds() -> list[str]:
     lines = ["planner log FILE KIND key=value ...   ([...] may be left out)", ""]
     for kind in kinds():
         lines += wrapped(usage(kind), "")
-    return [*lines, *wrapped("undo NUMBER (takes a recorded fact back)", "")]
+    lines += wrapped("undo NUMBER (takes a recorded fact back)", "")
+    return [*lines, "", *textwrap.wrap(UNITS, WIDTH)]

@@ -37,6 +37,11 @@ COUNTERS: tuple[str, ...] = (
 )  # fmt: skip
 
 
+def counted(amount: int, measure: str) -> str:
+    """An amount beside its measure: '3 sets', '1 set'."""
+    return f"{amount} {measure.removesuffix('s') if amount == 1 else measure}"
+
+
 @dataclass(frozen=True)
 class AmountRange:
     """How much of a unit a level does in one session: whole numbers of `measure`, low to high."""

@@ -8,6 +8,7 @@ from datetime import date
 
 from planner.domain.facts import Fact, Forgotten, Undone, people_of
 from planner.domain.plan import Placement
+from planner.domain.units import counted
 
 OWN_WORK = "own work"  # what the squad reads of a fact whose very kind is private
 MOST_WORDS = 60  # of one message to an athlete
@@ -94,7 +95,7 @@ def message(athlete: str, found: Sequence[Change]) -> str:
 def words(p: Placement) -> str:
     """'long accelerations, 200 metres, lighter'."""
     lighter = ", lighter" if p.dose.word == "lighter" else ""
-    return f"{p.unit.name[:1].lower()}{p.unit.name[1:]}, {p.dose.amount} {p.dose.measure}{lighter}"
+    return f"{p.unit.name[:1].lower()}{p.unit.name[1:]}, {counted(p.dose.amount, p.dose.measure)}{lighter}"
 
 
 def _amount(was: Placement, now: Placement) -> Change:
@@ -106,7 +107,8 @@ def _where(p: Placement) -> tuple[object, str, str]:
 
 
 def _place(was: Placement, now: Placement) -> Change:
-    return Change(was.athlete, was.day, words(was), f"{now.begins:%H:%M} {now.place}", "moved")
+    there = f"{now.begins:%H:%M}, {now.place or 'at no place of its own'}"
+    return Change(was.athlete, was.day, words(was), there, "moved")
 
 
 def _match(p: Placement, fresh: Sequence[Placement]) -> Placement | None:

@@ -1,0 +1,38 @@
+"""Lines of the terminal, from a plan drawn by hand."""
+
+from __future__ import annotations
+
+from planner.cli.words import day_lines, in_room, sheet_lines, week_lines
+from planner.sheets.report import Overflow, PrintReport
+from tests.sheets import world
+
+
+def test_names_stand_whole_where_there_is_room_and_never_alike() -> None:
+    names = ("Ada Lindmoor", "Theodora Montgomery-Fairweather", "Theodora Lindqvist-Abrahamson")
+    assert in_room(names, 20) == {
+        "Ada Lindmoor": "Ada Lindmoor",
+        "Theodora Montgomery-Fairweather": "Theodora M.",
+        "Theodora Lindqvist-Abrahamson": "Theodora L.",
+    }
+
+
+def test_the_week_shows_every_name_in_eighty_columns() -> None:
+    problem = world.problem()
+    lines = week_lines(problem, world.placements(), problem.days[:7])
+    assert all(any(line.startswith(name) for line in lines) for name in problem.athletes)
+    assert max(map(len, lines)) <= 80
+
+
+def test_the_calendar_of_an_athlete_stands_among_the_sessions() -> None:
+    problem = world.problem()
+    lines = day_lines(problem, world.placements(), problem.days, world.S)
+    assert lines[-1] == "Sun 18 Apr  Fjordby spring meeting, long jump; supporting competition"
+    assert not any(world.J in line for line in lines)
+    exam = day_lines(problem, (), problem.days, world.L)
+    assert exam == ["Fri 09 Apr  Exam from 08:00 until 14:00"]
+
+
+def test_the_same_text_that_does_not_fit_is_said_once() -> None:
+    spills = tuple(Overflow(f"page of {n}", 1, "foot", "a long contact", 0.5) for n in "abc")
+    said = " ".join(sheet_lines(PrintReport(overflow=spills)))
+    assert said.count("a long contact") == 1 and "And on 2 more pages." in " ".join(said.split())
