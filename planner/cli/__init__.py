@@ -7,6 +7,7 @@ import signal
 import sys
 
 INTERRUPTED = 130
+WIDTH = 80  # columns of a screen
 KEPT = "Interrupted. What was recorded before is kept; look with 'planner history'."
 
 
@@ -38,12 +39,12 @@ def main() -> None:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         sys.exit(0)
     except Exception as error:  # the door: every error leaves as a sentence and a code, never a traceback
-        from planner.cli.endings import OUR_BUG, ending
+        from planner.cli.endings import OUR_BUG, ending, fitted
 
         code, text = ending(error)
         if code == OUR_BUG and heard:  # a library that was interrupted while it loaded calls it an error
             code, text = INTERRUPTED, KEPT
         if code == OUR_BUG and os.environ.get("PLANNER_DEBUG"):
             raise
-        print(text, file=sys.stderr)
+        print(fitted(text, WIDTH) if sys.stderr.isatty() else text, file=sys.stderr)
         sys.exit(code)

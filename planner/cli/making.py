@@ -171,7 +171,7 @@ def hand_out(
     last = _date(until)
     with interruptible(settings) as heard:
         result = give(file, heard, last)
-        print(f"Revision {result.revision.number} is handed out. From now on, moving it has a price.")
+        print(f"Revision {result.revision.number} is handed out. From now on it changes as little as possible.")
         told_of_sheets(result, heard)
 
 

@@ -243,7 +243,7 @@ def strength(
     tell(answer(half_kg, repetitions, percents(percent, "--percent") if percent else None), as_json)
 
 
-@app.command("load")
+@app.command("load", short_help="A week's sum and shape; with --file the present plan by week.")
 def load(
     day: Annotated[list[int] | None, typer.Option("--day", help="A day's effort x minutes; rest 0.")] = None,
     file: BlockFile = None,
@@ -274,7 +274,7 @@ def load(
     tell(block_load(weeks, f"Planned load, {athlete}"), as_json)
 
 
-@app.command("taper")
+@app.command("taper", short_help="Shares of the usual amount day by day; what was found.")
 def taper(
     days: Annotated[int, typer.Option("--days", help="How many days.")] = 14,
     cut: Annotated[float, typer.Option("--cut", help="Percent less in all.")] = 50,

@@ -16,6 +16,7 @@ from planner.intake.spelling import find, suggestion
 from planner.intake.tables import TABLES, columns
 
 MOST_NODES = 200_000  # a 2 MB file has fewer; more means an alias that multiplies itself
+AFTER_A_COMMA = re.compile(r"\d+( [a-z]+)?")  # what is left of '6,35 m' behind its comma
 DEEPEST = 30  # levels of nesting; a block file has four
 MOST_ROWS = 5_000  # of a table; a squad of thirty over a season has hundreds
 
@@ -188,11 +189,14 @@ class _Reader:
             column = find(key, known)
             place = Line(key_at.file, key_at.line, key_at.column, "", f"{where}.{column or key}")
             if column is None:
+                maybe = suggestion(key, known, else_say="leave it out; 'planner schema' lists the columns")
+                if AFTER_A_COMMA.fullmatch(key):
+                    maybe = "a decimal point belongs there: a comma begins the next key"
                 self.report.error(
                     place,
                     f"the unknown key {quoted(key)}",
                     f"a column of '{table}'",
-                    suggestion(key, known, else_say="leave it out; 'planner schema' lists the columns"),
+                    maybe,
                 )
             elif column in row.values:
                 self.report.error(

@@ -6,10 +6,25 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from planner.domain.facts import Fact, Forgotten, Undone, people_of
+from planner.domain.facts import (
+    Done,
+    Fact,
+    Forgotten,
+    PersonAway,
+    Result,
+    RunUpReadings,
+    StartMark,
+    Undone,
+    VenueClosed,
+    VenueOpened,
+    people_of,
+)
 from planner.domain.plan import Placement
 from planner.domain.units import counted
 
+NAMED = ("name", "place", "venue")  # what a fact is about, where it is about no athlete
+SHORTER = {PersonAway.kind: "away", VenueClosed.kind: "closed", VenueOpened.kind: "open"}
+AFTERWARDS = (Done, Result, RunUpReadings, StartMark)  # what came of a day: the squad reads no reason in it
 OWN_WORK = "own work"  # what the squad reads of a fact whose very kind is private
 MOST_WORDS = 60  # of one message to an athlete
 
@@ -68,11 +83,11 @@ def reasons(news: Sequence[Fact]) -> tuple[str, ...]:
     """Why a plan changed, in words that may be shared: 'Ada: away', 'venue closed: pit'; never a cause."""
     said = []
     for fact in news:
-        if isinstance(fact, Undone | Forgotten):
+        if isinstance(fact, (Undone, Forgotten, *AFTERWARDS)):
             continue
-        who = ", ".join(people_of(fact)) or getattr(fact, "name", "") or getattr(fact, "place", "")
+        who = ", ".join(people_of(fact)) or next((w for key in NAMED if (w := getattr(fact, key, ""))), "")
         shared = fact.kind if fact.kind_audience in ("squad", "outside") else OWN_WORK
-        word = fact.shared_word or shared
+        word = fact.shared_word or SHORTER.get(fact.kind, shared)
         said.append(f"{who}: {word}" if who else word)
     return tuple(dict.fromkeys(said))
 

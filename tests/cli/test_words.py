@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from planner.cli.app import SHORT
+from planner.cli.endings import fitted
 from planner.cli.words import day_lines, in_room, sheet_lines, week_lines
 from planner.sheets.report import Overflow, PrintReport
 from tests.sheets import world
@@ -30,6 +32,15 @@ def test_the_calendar_of_an_athlete_stands_among_the_sessions() -> None:
     assert not any(world.J in line for line in lines)
     exam = day_lines(problem, (), problem.days, world.L)
     assert exam == ["Fri 09 Apr  Exam from 08:00 until 14:00"]
+
+
+def test_no_line_of_the_help_is_cut_at_eighty_columns() -> None:
+    assert all(len(said) <= 80 - len("  hand-out  ") for said in SHORT.values())
+
+
+def test_an_error_is_broken_between_words() -> None:
+    said = fitted("block.yaml, line 9: found one-and-a-half; needed 1.\nMaybe so.", 30)
+    assert said == "block.yaml, line 9: found\n  one-and-a-half; needed 1.\nMaybe so."
 
 
 def test_the_same_text_that_does_not_fit_is_said_once() -> None:

@@ -34,6 +34,7 @@ def _yaml(tmp_path: Path, text: str | bytes) -> Path:
         ("block:\n  name: x\n   from: 2027-03-01\n", "too far left or right"),
         ("block:\n  name:x\n  from: 2027-03-01\n", "a blank is missing behind the ':' of 'name:x'"),
         ("away:\n  - {kind: exam\n  - {kind: travel}\n", "a bracket is missing in '- {kind: exam'"),
+        ("athletes:\n  - {name: x, mark: 6,35 m}\n", "a decimal point belongs there"),
         ("just words\n", "no table"),
         ("", "an empty file"),
         ("# only a note\n", "an empty file"),
