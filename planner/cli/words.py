@@ -44,10 +44,10 @@ def amount_words(p: Placement) -> str:
 
 
 def sure_words(status: TierStatus | None) -> str:
-    """'proved best', or by how many points at most it may be improved."""
+    """'proved best', or how many of the points given way another plan could still win at most."""
     if status is None or status.bound is None:
-        return "may be improved; by how much is not known"
-    return "proved best" if status.proved else f"may be improved, by at most {status.gap} of {status.value}"
+        return "how many could still be won is not known"
+    return "proved best" if status.proved else f"at most {status.gap} of them could still be won"
 
 
 def build_summary(result: Result, file: Path) -> list[str]:
@@ -65,7 +65,7 @@ def build_summary(result: Result, file: Path) -> list[str]:
     for tier in TIERS[1:]:
         points = sum(outcome.score.get(tier, {}).values())
         status = outcome.plan.status.get(tier)
-        lines.append(f"{TIER_WORDS[tier].capitalize()}: {points} points given way, {sure_words(status)}.")
+        lines.append(f"{TIER_WORDS[tier].capitalize()}: {points} points given way; {sure_words(status)}.")
     for price in prices(outcome.plan, problem):
         lines += wrapped(str(price))
     if outcome.plan.stopped_early:
@@ -73,7 +73,7 @@ def build_summary(result: Result, file: Path) -> list[str]:
     if outcome.remarks:
         lines.append("Cannot be had:")
         for remark in outcome.remarks[:MOST_REMARKS]:
-            lines += wrapped(remark)
+            lines += wrapped(remark.replace(": cannot be had, because: ", "; because: "))
         more = len(outcome.remarks) - MOST_REMARKS
         if more > 0:
             lines.append(f"  ... and {more} more, on the coach's own copy of the board.")
