@@ -93,6 +93,25 @@ def fact_from(kind: str, words: list[str], now: datetime) -> Fact:
     return known[name](recorded_at=now, **values)
 
 
+def told(fact: Fact) -> str:
+    """What was recorded, to be read over: 'ill, athlete Ada Norrby, begins 2027-03-28'."""
+    said = [fact.kind]
+    for field in dataclasses.fields(fact):
+        value = getattr(fact, field.name)
+        if field.name in HIDDEN or value == field.default or (isinstance(value, tuple) and not value):
+            continue
+        if isinstance(value, tuple) and not isinstance(value[0], str):
+            value = f"{len(value)}"
+        elif isinstance(value, tuple):
+            value = "; ".join(value)
+        elif isinstance(value, Mapping):
+            value = "; ".join(f"{k} {v}" for k, v in value.items())
+        elif isinstance(value, datetime):
+            value = f"{value:%Y-%m-%d %H:%M}"
+        said.append(f"{field.name.replace('_', ' ')} {'yes' if value is True else value}")
+    return ", ".join(said)
+
+
 def _plain(hint: Any) -> Any:
     """The type without None: int for int | None."""
     if get_origin(hint) in (types.UnionType, typing.Union):

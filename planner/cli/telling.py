@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from planner.cli.facts import fact_from, kinds, usage
+from planner.cli.facts import fact_from, kinds, told, usage
 from planner.cli.making import interruptible, settings_of, told_of_sheets
 from planner.cli.options import Budget, File, Json, Now, Paper, SheetsIn, block_file
 from planner.cli.words import WIDTH, wrapped
@@ -49,7 +49,9 @@ def log(
     settings = settings_of(now)
     fact = _fact(file, kind, words or [], settings)
     (number,) = tell(file, [fact], settings)
-    print(f"Recorded as fact {number}. Take it back with: planner log {file} undo {number}")
+    print("\n".join(wrapped(f"Recorded as fact {number}: {told(fact)}.", "")).removeprefix("- "))
+    print(f"Take it back with: planner log {file} undo {number}")
+    print("\n".join(_still_open(fact)), end="")
     print(f"When all is recorded: planner replan {file}")
 
 
@@ -215,6 +217,19 @@ def _fact(file: Path, kind: str, words: list[str], settings: Settings) -> Fact:
             raise Unsure("log undo: needed the number of one fact.\nMaybe look with 'planner history'.")
         return Undone(recorded_at=when, fact=int(words[0]))
     return with_whole_names(fact_from(kind, words, when), problem)
+
+
+def _still_open(fact: Fact) -> list[str]:
+    """What an illness without an end is taken for, so that nobody waits for the plan to know."""
+    from planner.domain.facts import Ill
+
+    if not isinstance(fact, Ill) or fact.ends is not None:
+        return []
+    said = (
+        "No end is given: each re-plan takes the illness to last through the day after it. "
+        f"When it is over, record it again with begins={fact.begins} and ends=..."
+    )
+    return [*textwrap.wrap(said, WIDTH), ""]
 
 
 def _kinds() -> list[str]:

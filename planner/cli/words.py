@@ -62,6 +62,9 @@ def build_summary(result: Result, file: Path) -> list[str]:
         f"{len(problem.athletes)} athletes, {len(problem.days)} days, {len(sessions)} sessions, "
         f"{len(outcome.plan.placements)} units. Every must is kept.",
     ]
+    idle = [a for a in problem.athletes if not any(s[0] == a for s in sessions)]
+    if idle:
+        lines += wrapped(f"Not one session: {', '.join(idle)}. Look at what is unusual: planner check {file}", "")
     for tier in TIERS[1:]:
         points = sum(outcome.score.get(tier, {}).values())
         status = outcome.plan.status.get(tier)

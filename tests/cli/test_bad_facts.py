@@ -54,7 +54,9 @@ def test_a_date_alone_closes_a_venue_for_the_whole_day(given: Path) -> None:
 
 
 def test_the_beginning_of_a_name_is_recorded_in_full(given: Path) -> None:
-    assert here("log", given, "ill", "athlete=ada", "begins=2027-03-02", *NOW).code == 0
+    ran = here("log", given, "ill", "athlete=ada", "begins=2027-03-02", *NOW)
+    assert ran.code == 0 and "ill, athlete Ada Lindmoor, begins 2027-03-02." in ran.out, ran.said
+    assert "to last through the day after it" in " ".join(ran.out.split())
     with Ledger.open(given / "block.yaml", create=False) as ledger:
         assert [f.athlete for f in ledger.facts() if isinstance(f, Ill)] == ["Ada Lindmoor"]
 

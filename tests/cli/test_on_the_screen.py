@@ -2,11 +2,25 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
+from pathlib import Path
+
 from planner.cli.app import SHORT
 from planner.cli.endings import fitted
-from planner.cli.words import day_lines, in_room, sheet_lines, week_lines
+from planner.cli.words import build_summary, day_lines, in_room, sheet_lines, week_lines
+from planner.domain.plan import Outcome
+from planner.domain.problem import Problem
+from planner.domain.revision import Revision
 from planner.sheets.report import Overflow, PrintReport
 from tests.sheets import world
+
+
+@dataclass(frozen=True)
+class Built:
+    outcome: Outcome
+    problem: Problem
+    revision: Revision
+    unchanged: bool = False
 
 
 def test_names_stand_whole_where_there_is_room_and_never_alike() -> None:
@@ -32,6 +46,16 @@ def test_the_calendar_of_an_athlete_stands_among_the_sessions() -> None:
     assert not any(world.J in line for line in lines)
     exam = day_lines(problem, (), problem.days, world.L)
     assert exam == ["Fri 09 Apr  Exam from 08:00 until 14:00"]
+
+
+def test_who_trains_not_once_is_named_first() -> None:
+    outcome = replace(world.outcome(), remarks=())
+    outcome = replace(outcome, plan=replace(outcome.plan, placements=tuple(
+        p for p in outcome.plan.placements if p.athlete != world.T
+    )))  # fmt: skip
+    made = Built(outcome, world.problem(), world.REVISION)
+    said = " ".join(build_summary(made, Path("spring")))  # type: ignore[arg-type]  # what of a result is read
+    assert f"Not one session: {world.T}. Look at what is unusual: planner check spring" in said
 
 
 def test_no_line_of_the_help_is_cut_at_eighty_columns() -> None:
