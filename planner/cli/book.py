@@ -15,6 +15,8 @@ from planner.cli.options import Json, block_file
 from planner.cli.words import WIDTH
 from planner.domain.errors import Told
 
+HOW_TO_READ = "Examples, '|' between the days and '-' for a day with nothing: kept, or how often it is broken."
+
 
 class Unknown(Told):
     """A rule or unit that is not in the book."""
@@ -56,16 +58,21 @@ def rules(
         print(textwrap.fill(r.sentence, WIDTH, initial_indent="        ", subsequent_indent="        "))
         if rule:
             for name, p in r.rule.parameters.items():
-                text = f"{name} = {p.default} {p.unit} by default (from {p.low} to {p.high}) {p.text}"
+                text = f"{name}: {p.text}; {p.default} by default, from {p.low} to {p.high} ({p.unit})"
                 print(textwrap.fill(text, WIDTH, initial_indent="        ", subsequent_indent="          "))
+                text = f"set it under 'rules': {{rule: {r.id}, parameter: {name}, value: {p.default}}}"
+                print(textwrap.fill(text, WIDTH, initial_indent=" " * 10, subsequent_indent=" " * 12))
             for said in own.get(r.id, ()):
                 print(textwrap.fill(said, WIDTH, initial_indent="        ", subsequent_indent="          "))
             source = f"Source ({r.rule.source.sure}): {r.rule.source.text}"
             print(textwrap.fill(source, WIDTH, initial_indent="        ", subsequent_indent="        "))
+            if r.rule.examples:
+                print(textwrap.fill(HOW_TO_READ, WIDTH, initial_indent="        ", subsequent_indent="        "))
             for e in r.rule.examples:
-                counted = f"{e.findings or 'nothing'} found" if e.findings else "kept"
+                counted = f"broken {e.findings} x" if e.findings else "kept"
                 print(f"        {counted}: {e.why}")
-                print("\n".join(f"          {line}" for line in e.text.strip().splitlines()))
+                for line in e.text.strip().splitlines():
+                    print(textwrap.fill(line, WIDTH, initial_indent=" " * 10, subsequent_indent=" " * 12))
 
 
 def units(

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+import pytest
+
 from planner.cli.app import SHORT
 from planner.cli.endings import fitted
 from planner.cli.words import build_summary, day_lines, in_room, sheet_lines, week_lines
@@ -60,6 +62,21 @@ def test_who_trains_not_once_is_named_first() -> None:
 
 def test_no_line_of_the_help_is_cut_at_eighty_columns() -> None:
     assert all(len(said) <= 80 - len("  hand-out  ") for said in SHORT.values())
+
+
+def test_the_books_keep_to_eighty_columns(capsys: pytest.CaptureFixture[str]) -> None:
+    from planner.cli.book import rules as show_rules
+    from planner.cli.book import units as show_units
+    from planner.rules import book
+
+    show_units()
+    listed = capsys.readouterr().out
+    assert "flying-sprints            Flying sprints" in listed and "[...]" not in listed
+    for name in book():
+        show_rules(name)
+    shown = capsys.readouterr().out
+    assert "{rule: taper_volume, parameter: touches, value: 1}" in " ".join(shown.split())
+    assert max(map(len, (listed + shown).splitlines())) <= 80
 
 
 def test_an_error_is_broken_between_words() -> None:
