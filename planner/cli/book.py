@@ -15,7 +15,7 @@ from planner.cli.options import Json, block_file
 from planner.cli.words import WIDTH
 from planner.domain.errors import Told
 
-HOW_TO_READ = "Examples, '|' between the days and '-' for a day with nothing: kept, or how often it is broken."
+HOW_TO_READ = "Examples, '|' between the days and '-' for a day with nothing: kept, or broken by how much."
 
 
 class Unknown(Told):
@@ -69,8 +69,9 @@ def rules(
             if r.rule.examples:
                 print(textwrap.fill(HOW_TO_READ, WIDTH, initial_indent="        ", subsequent_indent="        "))
             for e in r.rule.examples:
-                counted = f"broken {e.findings} x" if e.findings else "kept"
-                print(f"        {counted}: {e.why}")
+                counted = f"broken by {e.findings}" if e.findings else "kept"
+                said = f"{counted}: {e.why}"
+                print(textwrap.fill(said, WIDTH, initial_indent="        ", subsequent_indent=" " * 10))
                 for line in e.text.strip().splitlines():
                     print(textwrap.fill(line, WIDTH, initial_indent=" " * 10, subsequent_indent=" " * 12))
 
