@@ -14,6 +14,8 @@ from typing import Literal
 
 from planner.domain.attempt import Ended
 from planner.numbers.errors import NoNumber
+from planner.numbers.lines import metres
+from planner.science.errors import OutOfReach
 from planner.science.jumps import SHARE_BAND, DistanceRange, Phases, check_total, marks_for, total_from_two_phases
 
 Verdict = Literal["hit", "short", "over", "not measured"]
@@ -97,6 +99,31 @@ def own_shares(attempts: Sequence[Attempt]) -> tuple[Fraction, Fraction, Fractio
 def total_range(hop_and_step: int, attempts: Sequence[Attempt]) -> DistanceRange:
     """What two phases would come to, only as a range over the athlete's own jump shares; OutOfReach without."""
     return total_from_two_phases(hop_and_step, [p.shares[2] for a in attempts if (p := a.phases) is not None])
+
+
+def two_phases(attempts: Sequence[Attempt]) -> int | None:
+    """The longest hop and step together of attempts of which the jump was not measured; bailed ones apart."""
+    two = [
+        a.hop + a.step
+        for a in attempts
+        if not a.bailed and a.jump is None and a.hop is not None and a.step is not None
+    ]
+    return max(two, default=None)
+
+
+def total_words(hop_and_step: int, attempts: Sequence[Attempt]) -> str:
+    """'hop and step 9.45 m come to 13.62-14.10 m by own shares'; '' while there are no own shares."""
+    if own_shares(attempts) is None:
+        return ""
+    try:
+        span = total_range(hop_and_step, attempts)
+    except OutOfReach:  # a share that no jump has: measured wrongly, so nothing is said to follow from it
+        return ""
+    whole = sum(a.phases is not None for a in attempts)
+    return (
+        f"hop and step {metres(hop_and_step)} m come to {metres(span.low)}-{metres(span.high)} m by own shares "
+        f"of {whole} whole jumps"
+    )
 
 
 @dataclass(frozen=True)

@@ -17,6 +17,7 @@ from planner.numbers.jumps import jump_lines
 from planner.numbers.lifts import lift_lines, lighter_lift
 from planner.numbers.lines import Lines
 from planner.numbers.marks import of_athlete
+from planner.numbers.other_leg import trial_lines
 from planner.numbers.others import bound_lines, effort_lines, hurdle_lines
 from planner.numbers.progress import Exposure, exposures
 from planner.numbers.runs import STARTS, lighter_run, run_lines
@@ -161,6 +162,8 @@ def _fields(case: Case, base: Lines) -> dict[str, Any]:
     if case.placement.unit.id == "testing":
         due = due_words(case.athlete, case.marks, case.placement.day)
         return {"notes": (due,) if due else ()}
+    if case.placement.unit.is_trial:
+        return trial_lines(case)
     if ladder is None or (case.easy and case.placement.unit.lighter_measure):
         return {}  # a lighter row in a measure of its own is another unit, and the catalogue names it
     return BY_KIND[ladder.kind](case, ladder, base)

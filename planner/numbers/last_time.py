@@ -12,12 +12,21 @@ from datetime import date
 
 from planner.domain.facts import Fact, Result
 from planner.domain.units import Level
-from planner.numbers.attempts import Attempt, Cue, Medians, PhaseMarks, cue_for, next_target
+from planner.numbers.attempts import (
+    Attempt,
+    Cue,
+    Medians,
+    PhaseMarks,
+    cue_for,
+    next_target,
+    total_words,
+    two_phases,
+)
 from planner.numbers.case import Shares
 from planner.numbers.errors import NoNumber
 from planner.numbers.jumps import shares_for
 from planner.numbers.lines import metres
-from planner.numbers.recorded import attempts_of
+from planner.numbers.recorded import attempts_of, triple_jumps
 from planner.science.errors import OutOfReach
 
 
@@ -52,12 +61,13 @@ def last_time(
         attempts = ()
     cue = cue_for(attempts, result.cue_after)
     return LastTime(
-        day, result.event, _told(result), result.cue, cue.on_next_page and bool(result.cue), _medians(cue),
-        _today(result, attempts, level, shares),
+        day, result.event, _told(result, attempts, facts), result.cue, cue.on_next_page and bool(result.cue),
+        _medians(cue), _today(result, attempts, level, shares),
     )  # fmt: skip
 
 
-def _told(result: Result) -> str:
+def _told(result: Result, attempts: Sequence[Attempt], facts: Sequence[Fact]) -> str:
+    """What the marks stood for, the best, what two phases come to by own shares, how many were bailed out of."""
     said = [f"marks for {metres(result.target)} m"] if result.target else []
     whole = [a for a in result.attempts if a.outcome == "mark" and a.ended == "completed"]
     far = [a for a in whole if a.unit == "cm" and a.value]
@@ -68,6 +78,9 @@ def _told(result: Result) -> str:
         said.append(f"best {metres(best.value or 0)} m{wind}")
     elif not any(a.bailed for a in result.attempts):
         said.append(f"{begun} without a measured jump")
+    two = two_phases(attempts)
+    if two is not None and (come := total_words(two, triple_jumps(facts, result.athlete))):
+        said.append(come)
     bailed = sum(a.bailed for a in result.attempts)
     if bailed:
         said.append(f"{bailed} of {begun} bailed out of")

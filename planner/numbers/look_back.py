@@ -15,11 +15,12 @@ from planner.domain.facts import Done, Fact, Result
 from planner.domain.plan import Placement
 from planner.domain.units import FAMILIES
 from planner.domain.view import Session
+from planner.numbers.attempts import total_words, two_phases
 from planner.numbers.errors import NoNumber
 from planner.numbers.evidence import Jumped, own_pairs, short_evidence
 from planner.numbers.lines import metres
 from planner.numbers.marks import of_athlete, short_run_up_of
-from planner.numbers.recorded import jumped
+from planner.numbers.recorded import jumped, triple_jumps
 from planner.science.errors import OutOfReach
 from planner.science.short_run_up import Jump
 
@@ -86,6 +87,7 @@ class OwnBack:
     weeks: tuple[Load, ...]
     marks: tuple[MarkPair, ...]
     short: tuple[str, ...]  # what short run-ups suggested against what was jumped, in sentences
+    two_phases: tuple[str, ...]  # what hop and step alone come to, as a range from own shares
     fouls: tuple[Fouls, ...]
     unspoken: int
     sessions: int
@@ -142,6 +144,7 @@ def _own(  # noqa: PLR0913, PLR0917  # one athlete's share of everything
         weeks=_weeks(block, was, now, first, last),
         marks=tuple(_marks(block, name, first, last)),
         short=tuple(_short(facts, athlete, first, last)),
+        two_phases=tuple(_two_phases(facts, name, first, last)),
         fouls=tuple(_fouls([f for f in told if f.athlete == name])),
         unspoken=len(sessions - said),
         sessions=len(sessions),
@@ -206,7 +209,7 @@ def _short(facts: Sequence[Fact], athlete: Athlete, first: date, last: date) -> 
     The best short jump is judged by the pairs of other days: its own day's full jump would only confirm itself.
     """
     for event in JUMPS:
-        shorts, fulls = jumped(facts, athlete.name, event, athlete.take_off_leg)
+        shorts, fulls = jumped(facts, athlete, event, athlete.take_off_leg)
         here = [j for j in fulls if first <= j.day <= last]
         far = max((j.cm for j in here), default=None)
         for steps in sorted({j.steps for j in shorts if first <= j.day <= last}):
@@ -217,6 +220,16 @@ def _short(facts: Sequence[Fact], athlete: Athlete, first: date, last: date) -> 
             if said:
                 then = f"jumped: {metres(far)} m" if far is not None else "no full jump was measured with its gap"
                 yield f"{event} from {steps} steps, {metres(best.cm)} m toe to landing: {said}; {then}."
+
+
+def _two_phases(facts: Sequence[Fact], athlete: str, first: date, last: date) -> Iterable[str]:
+    """Of attempts with hop and step only, the longest of each day; nothing without own shares."""
+    every = triple_jumps(facts, athlete)
+    for day in sorted({f.day for f in facts if isinstance(f, Result) and f.athlete == athlete}):
+        here = triple_jumps([f for f in facts if isinstance(f, Result) and f.day == day], athlete)
+        longest = two_phases(here) if first <= day <= last else None
+        if longest is not None and (said := total_words(longest, every)):
+            yield f"triple jump, {day.day} {day:%b}: {said}."
 
 
 def _suggested(event: Jump, steps: int, best: int, own: Sequence[Jumped], fulls: Sequence[Jumped]) -> str:

@@ -15,7 +15,7 @@ from planner.numbers import Lines
 from planner.sheets.build_coach import coach_view
 from planner.sheets.build_competition import competition_view
 from planner.sheets.build_measuring import at_pits, measuring_view
-from planner.sheets.build_run_up import run_up_view, run_ups_of
+from planner.sheets.build_run_up import run_up_view, run_ups_of, trials_of
 from planner.sheets.drawing import Sheet
 from planner.sheets.filenames import file_stems, plain
 from planner.sheets.paper import BOARDS, FOLDED, PAGE_FOR, PAGES
@@ -79,7 +79,8 @@ def _run_ups(wanted: Selection, source: Source, beside: Beside, size: str) -> It
         if not wanted.person(athlete.name):
             continue
         title = f"{athlete.name}, run-up card"
-        if not wanted.people and not run_ups_of(athlete, problem):
+        known = run_ups_of(athlete, problem) or trials_of(athlete, problem, beside.today)
+        if not wanted.people and not known:
             continue
         try:
             view = run_up_view(athlete, problem, source.revision, beside.today, beside.recorded)
