@@ -57,9 +57,10 @@ def of_file(file: Path | None, athlete: str) -> tuple[Block, Athlete] | None:
         return None
     if file is None or not athlete:
         raise Missing("--file and --athlete: found one of them, needed both.\nMaybe give figures instead.")
-    from planner.flow import understand
+    from planner.cli.clock import moment
+    from planner.flow import as_known
 
-    block = understand(block_file(file)).block
+    block = as_known(block_file(file), lambda zone: moment("", zone))
     names = [a.name for a in block.athletes]
     if athlete not in names:
         raise Missing(f"--athlete: found '{athlete}', needed one of: {', '.join(names)}.\n"
@@ -185,6 +186,8 @@ def sprint(
 ) -> None:
     """A sprint from its splits, or target times from a best.
 
+    With --file and no --metres the splits are the athlete's times of one day over growing distances.
+
     Example: planner numbers sprint --metres 30 --best '4.20 s' --percent 98-100
     """
     from planner.numbers.answer import hundredths_of, percents, split_of
@@ -196,9 +199,13 @@ def sprint(
         return
     if start not in STARTS:
         raise Missing(f"--start: found '{start}', needed one of: {', '.join(STARTS)}.\nMaybe leave it out.")
+    found = of_file(file, athlete)
+    if found is not None and not metres and not best:
+        tell(_own_fit(*found, start, free), as_json)
+        return
     if metres <= 0:
         raise Missing("--metres: found nothing to run, needed a distance such as 30.\nMaybe give --split instead.")
-    found, own = of_file(file, athlete), None
+    own = None
     if best:
         doubt = "timed by hand; by gates about 0.24 s more" if hand else ""
         own = Best(hundredths_of(best, "--best"), "as given, by hand" if hand else "as given", hand, doubt)
@@ -211,6 +218,22 @@ def sprint(
     if own is None:
         raise Missing("--best: found nothing, needed a time such as '4.20 s'.\nMaybe use --file and --athlete.")
     tell(sprint_targets(metres, own, percents(percent, "--percent") if percent else None), as_json)
+
+
+def _own_fit(block: Block, athlete: Athlete, start: str, free: str) -> Answer:
+    """The curve of an athlete's own splits."""
+    from planner.numbers.answer_runs import sprint_fit
+    from planner.numbers.marks import STARTS, of_athlete, splits_of
+
+    own = splits_of(of_athlete(block, athlete.name), STARTS[start])
+    if own is None:
+        raise Missing(f"{athlete.name}: found no splits from a {start} start, needed times of one day over three "
+                      "distances or more, such as 10 m, 20 m and 30 m.\nMaybe name another --start, or give "
+                      "--metres for target times.")  # fmt: skip
+    day, splits = own
+    listed = ", ".join(f"{s.metres:g} m {s.seconds:.2f} s" for s in splits)
+    by = "by hand" if splits[0].timing == "hand" else "by gates"
+    return sprint_fit(splits, free, f"{listed}; {start}, {by}, {day.day} {day:%b %Y}")
 
 
 @app.command("strength")

@@ -46,7 +46,18 @@ def log(
     fact = _fact(file, kind, words or [], settings)
     (number,) = tell(file, [fact], settings)
     print(f"Recorded as fact {number}. Take it back with: planner log {file} undo {number}")
-    print(f"When all is recorded: planner replan {file}")
+    print(_and_then(fact, file))
+
+
+def _and_then(fact: Fact, file: Path) -> str:
+    """What a fact asks for when all is recorded: a re-plan, or only new numbers on paper."""
+    from planner.domain.pit_facts import Result, RunUpReadings, StartMark
+
+    if not isinstance(fact, Result | RunUpReadings | StartMark):
+        return f"When all is recorded: planner replan {file}"
+    return (
+        f"Nothing has to move for it. Its numbers stand on the next sheets: planner print {file} '{fact.athlete}'"
+    )
 
 
 def replan(

@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from planner.catalogue import Ladder, ladders
+from planner.domain.block import RunUp
 from planner.domain.facts import Done
 from planner.domain.plan import Placement, PlacementKey, Plan
 from planner.domain.problem import Problem
@@ -43,8 +44,9 @@ def lines_for(
 ) -> Lines:
     """The lines of one placement. Earlier times are those known to the problem and those recorded as done.
 
-    `shares` are own shares of hop, step and jump in percent by athlete. A mark that cannot be used is said in the
-    lines' notes and the words of effort stand; nothing is raised for it.
+    `shares` are own shares of hop, step and jump in percent by athlete. A mark counts from its own day on, one
+    without a date always. A mark that cannot be used is said in the lines' notes and the words of effort stand;
+    nothing is raised for it.
     """
     mine = sorted({p for p in (*problem.history, *problem.kept) if _of(p) == _of(placement)}, key=lambda p: p.key)
     facts = [d for d in done if (d.athlete, d.unit) == _of(placement)]
@@ -107,8 +109,8 @@ def _lines(
         athlete=problem.block.athlete(p.athlete),
         ladder=ladder,
         times=times,
-        marks=of_athlete(problem.block, p.athlete),
-        run_ups=tuple(r for r in problem.block.run_ups if r.athlete == p.athlete),
+        marks=tuple(m for m in of_athlete(problem.block, p.athlete) if m.day is None or m.day <= p.day),
+        run_ups=_known_by(problem.block.run_ups, p),
         shares=shares.get(p.athlete),
         kinds=kinds,
     )
@@ -121,6 +123,14 @@ def _lines(
     except (NoNumber, OutOfReach) as told:
         made = {"notes": (str(told),)}
     return replace(base, **made)
+
+
+def _known_by(run_ups: Iterable[RunUp], p: Placement) -> tuple[RunUp, ...]:
+    """The athlete's run-ups as they were set by the day; one that was first set later stands for itself."""
+    own = [r for r in run_ups if r.athlete == p.athlete]
+    by_then = [r for r in own if r.day is None or r.day <= p.day]
+    known = {(r.event, r.steps, r.leg) for r in by_then}
+    return tuple(r for r in own if r in by_then or (r.event, r.steps, r.leg) not in known)
 
 
 def _base(case: Case) -> Lines:

@@ -43,12 +43,19 @@ class Beside:
 
 @dataclass(frozen=True)
 class Source:
-    """What single sheets are made from: a plan, the lines to train by, the revision said in the foot."""
+    """What single sheets are made from: a plan, the lines to train by, the revision said in the foot.
+
+    `own` is the revision in which what is one athlete's own last changed, for their cards.
+    """
 
     outcome: Outcome
     problem: Problem
     lines: Mapping[PlacementKey, Lines]
     revision: RevisionView
+    own: Mapping[str, RevisionView] = field(default_factory=dict)
+
+    def revision_of(self, athlete: str) -> RevisionView:
+        return self.own.get(athlete, self.revision)
 
 
 def single_sheets(wanted: Selection, source: Source, beside: Beside, paper: str) -> Iterator[Sheet | NotWritten]:
@@ -83,7 +90,7 @@ def _run_ups(wanted: Selection, source: Source, beside: Beside, size: str) -> It
         if not wanted.people and not known:
             continue
         try:
-            view = run_up_view(athlete, problem, source.revision, beside.today, beside.recorded)
+            view = run_up_view(athlete, problem, source.revision_of(athlete.name), beside.today, beside.recorded)
         except Told as error:
             yield NotWritten(title, str(error))
             continue
@@ -105,7 +112,8 @@ def _competitions(wanted: Selection, source: Source, beside: Beside, size: str) 
             continue
         title = f"{c.athlete}, {c.name}"
         try:
-            view = competition_view(block.athlete(c.athlete), c, problem, source.revision, beside.recorded)
+            said = source.revision_of(c.athlete)
+            view = competition_view(block.athlete(c.athlete), c, problem, said, beside.recorded)
         except Told as error:
             yield NotWritten(title, str(error))
             continue

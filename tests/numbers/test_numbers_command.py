@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from planner.cli.endings import ending
-from planner.cli.numbers import app
+from planner.cli.numbers import Missing, app
 
 EASTER = str(Path(__file__).parents[2] / "examples" / "easter-block")
 GOOD = (
@@ -94,6 +94,39 @@ def test_published_figures_come_through() -> None:
     assert heat["data"]["wbgt"] == 25.9
     two = json.loads(run("phases", "--two", "9.80 m", "--jump-shares", "30 35", "--json"))
     assert (two["data"]["low_cm"], two["data"]["high_cm"]) == (1400, 1508)
+
+
+SPLITS = """
+block: {name: Splits, from: 2027-03-01, until: 2027-03-07}
+athletes:
+  - {name: Ines Tarvik, events: 100 m, level: advanced, take_off_leg: left}
+  - {name: Odd Brenna, events: 100 m, level: advanced, take_off_leg: left}
+marks:
+  - {athlete: Ines Tarvik, event: 10 m, mark: 1.90 s, date: 2027-02-20}
+  - {athlete: Ines Tarvik, event: 20 m, mark: 3.05 s, date: 2027-02-20}
+  - {athlete: Ines Tarvik, event: 30 m, mark: 4.09 s, date: 2027-02-20}
+  - {athlete: Ines Tarvik, event: 40 m, mark: 5.13 s, date: 2027-02-20}
+  - {athlete: Ines Tarvik, event: 30 m, mark: 4.02 s, date: 2027-02-24}
+  - {athlete: Ines Tarvik, event: 30 m blocks, mark: 4.20 s, date: 2027-02-20}
+  - {athlete: Odd Brenna, event: 10 m, mark: 1.90 s, date: 2027-02-20}
+  - {athlete: Odd Brenna, event: 20 m, mark: 3.05 s, date: 2027-02-21}
+"""
+
+
+def test_splits_of_one_day_in_the_file_are_fitted_with_their_errors(tmp_path: Path) -> None:
+    """The means of eight male sprinters, 10 to 40 m (Haugen, Breitschädel, Seiler 2019, PLoS ONE 14(7):e0215551,
+    table 1); their fit, 9.826 m/s and 1.066 s, is derived. Times of other days and starts stay out."""
+    file = tmp_path / "block.yaml"
+    file.write_text(SPLITS, encoding="utf-8")
+    said = run("sprint", "--file", str(file), "--athlete", "Ines Tarvik")
+    assert "10 m 1.90 s, 20 m 3.05 s, 30 m 4.09 s" in said and "give or take" in said and "20 Feb 2027" in said
+    data = json.loads(run("sprint", "--file", str(file), "--athlete", "Ines Tarvik", "--json"))["data"]
+    assert data["top_mps"] == pytest.approx(9.826, abs=0.001) and data["tau_s"] == pytest.approx(1.066, abs=0.001)
+    typed = (w for x in ("10=1.90", "20=3.05", "30=4.09", "40=5.13") for w in ("--split", x))
+    assert data == json.loads(run("sprint", *typed, "--json"))["data"]
+    for who, start, word in (("Odd Brenna", "standing", "no splits"), ("Ines Tarvik", "blocks", "no splits")):
+        with pytest.raises(Missing, match=word):
+            run("sprint", "--file", str(file), "--athlete", who, "--start", start)
 
 
 def test_every_command_has_help_with_an_example() -> None:
