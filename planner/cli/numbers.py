@@ -27,6 +27,8 @@ app = typer.Typer(
 )
 BlockFile = Annotated[Path | None, typer.Option("--file", help="A block file; its athlete's figures are used.")]
 Who = Annotated[str, typer.Option("--athlete", help="Whose figures, with --file.")]
+ADULT = 18  # years; who is younger is told the limits for children
+DAYS_BEFORE = 28  # days whose mean is the usual load a taper is held against; common practice, no source
 LABEL = 24  # signs of the first column
 
 
@@ -302,15 +304,38 @@ def taper(
     days: Annotated[int, typer.Option("--days", help="How many days.")] = 14,
     cut: Annotated[float, typer.Option("--cut", help="Percent less in all.")] = 50,
     step: Annotated[bool, typer.Option("--step", help="The same share every day, not little by little.")] = False,
+    file: BlockFile = None,
+    athlete: Who = "",
     as_json: Json = False,
 ) -> None:
-    """Shares of the usual amount day by day, and what was found about such tapers.
+    """Shares of the usual amount day by day; with --file the planned load before the main competition.
 
     Example: planner numbers taper --days 14 --cut 50
     """
     from planner.numbers.answer_load import taper as answer
 
+    if of_file(file, athlete) is not None and file is not None:
+        tell(_planned_taper(block_file(file), athlete, days), as_json)
+        return
     tell(answer(days, cut, step=step), as_json)
+
+
+def _planned_taper(file: Path, athlete: str, days: int) -> Answer:
+    """The planned loads of the days before the athlete's first main competition, beside the four weeks before."""
+    from planner.domain.view import PlanView
+    from planner.flow import planned
+    from planner.numbers.answer_load import planned_taper
+
+    problem, stored = planned(file)
+    goals = [c for c in problem.competitions_of(athlete) if c.importance == "main"]
+    if not goals:
+        raise Missing(f"{athlete}: found no main competition, needed one to taper for.\n"
+                      "Maybe give --days and --cut instead.")  # fmt: skip
+    view, goal = PlanView(stored.outcome.plan, problem), goals[0]
+    own = {d: view.day_load(athlete, d) for d in problem.days if d < goal.first_day}
+    last = [own[d] for d in own if (goal.first_day - d).days <= days]
+    before = [own[d] for d in own if days < (goal.first_day - d).days <= days + DAYS_BEFORE]
+    return planned_taper(before, last, f"{goal.name}, {athlete}")
 
 
 @app.command("heat")
@@ -320,15 +345,19 @@ def heat(
     wet_bulb: Annotated[float | None, typer.Option("--wet-bulb", help="Natural wet bulb, degrees C.")] = None,
     globe: Annotated[float | None, typer.Option("--globe", help="Globe thermometer, degrees C.")] = None,
     wbgt: Annotated[float | None, typer.Option("--wbgt", help="WBGT as read, degrees C.")] = None,
+    file: BlockFile = None,
+    athlete: Who = "",
     as_json: Json = False,
 ) -> None:
-    """What the published heat bands advise.
+    """What the published heat bands advise; with --file for every forecast of the block.
 
     Example: planner numbers heat --air 31 --humidity 45
     """
     from planner.numbers import answer_load
 
-    if wbgt is not None:
+    if (found := of_file(file, athlete)) is not None:
+        tell(_forecast(*found), as_json)
+    elif wbgt is not None:
         tell(answer_load.heat_by_index(wbgt), as_json)
     elif wet_bulb is not None and globe is not None and air is not None:
         tell(answer_load.heat_by_globe(wet_bulb, globe, air), as_json)
@@ -337,6 +366,15 @@ def heat(
     else:
         raise Missing("found too few readings, needed --wbgt, or --air and --humidity, or --wet-bulb, --globe and "
                       "--air.\nMaybe only the humidity is missing.")  # fmt: skip
+
+
+def _forecast(block: Block, athlete: Athlete) -> Answer:
+    from planner.numbers.answer_load import heat_forecast
+
+    rows = sorted((w for w in block.weather if w.wbgt is not None), key=lambda w: (w.day, w.slot))
+    said = [(f"{w.day:%a} {w.day.day} {w.day:%b}" + (f", {w.slot}" if w.slot else ""), w.wbgt or 0) for w in rows]
+    age = athlete.age_on(block.begins)
+    return heat_forecast(said, age is not None and age < ADULT, athlete.name)
 
 
 @app.command("wind")

@@ -130,9 +130,12 @@ def day_lines(problem: Problem, placements: Sequence[Placement], *, names: bool)
     lines: list[str] = []
     head: tuple[object, ...] = ()
     opens: dict[tuple[object, ...], datetime] = {}
+    drills: dict[tuple[object, ...], list[str]] = {}
     for p in placements:
         session = (p.day, p.slot, p.athlete)
         opens[session] = min(p.begins, opens.get(session, p.begins))
+        for unit, amount, measure in p.dose.preparation:
+            drills.setdefault(session, []).append(f"    first: {unit.replace('-', ' ')}, {amount} {measure}")
 
     def in_time(p: Placement) -> tuple[object, ...]:
         first = opens[p.day, p.slot, p.athlete]
@@ -144,8 +147,7 @@ def day_lines(problem: Problem, placements: Sequence[Placement], *, names: bool)
             head = now
             who = f"  {p.athlete}" if names else ""
             lines.append(f"{p.day:%a %d %b}  {p.slot} {opens[now]:%H:%M}{who}")
-        for unit, amount, measure in p.dose.preparation:
-            lines.append(f"    first: {unit.replace('-', ' ')}, {amount} {measure}")
+            lines += drills.get(now, [])
         where = ", ".join(x for x in (p.place, p.coach) if x)
         starts = f"{p.starts:%H:%M} " if p.starts else ""
         line = f"    {starts}{p.unit.name}, {amount_words(p)}" + (f"  [{where}]" if where else "")

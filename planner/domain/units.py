@@ -144,8 +144,13 @@ class Unit:
             return self.lighter_counters
         return self.counters
 
-    def removed_by(self, region: str, stage: int) -> bool:
-        """Whether a limit in a region at a return stage takes the unit out altogether."""
+    def removed_by(self, region: str, stage: int, side: str = "both", take_off_leg: Side = "left") -> bool:
+        """Whether a limit in a region and on a side at a return stage takes the unit out altogether.
+
+        Of a trial of the other leg `least_stage` holds where the far leg is hurt, `cautions` elsewhere.
+        """
+        if self.is_trial and (side not in SIDES or side == self.jumping_leg(take_off_leg)):
+            return region in self.cautions and stage <= 3
         for named, least in self.least_stage:
             if named == region:
                 return stage < least

@@ -11,8 +11,12 @@ import pytest
 
 from planner.cli.endings import ending
 from planner.cli.numbers import Missing, app
+from planner.numbers.answer_load import planned_taper
+from planner.numbers.errors import NoNumber
+from planner.science.response import shape
 
 EASTER = str(Path(__file__).parents[2] / "examples" / "easter-block")
+HEAT = str(Path(__file__).parents[2] / "examples" / "heat-camp")
 GOOD = (
     ("run-up", "--mark", "33.20 m", "--steps", "18", "--wind", "+1.5"),
     ("run-up", "--mark", "33.20 m", "--steps", "18", "--run", "12 1.0", "--run", "15 0.5", "--run", "10 0 4"),
@@ -28,6 +32,8 @@ GOOD = (
     ("taper", "--days", "14", "--cut", "50"),
     ("heat", "--air", "31", "--humidity", "45"),
     ("heat", "--wet-bulb", "25", "--globe", "32", "--air", "20"),
+    ("load", *(word for x in (420, 180, 0, 510, 0, 600, 0) * 3 for word in ("--day", str(x)))),
+    ("heat", "--file", HEAT, "--athlete", "Mette Ostrand"),
     ("wind", "--event", "100 m", "--mark", "11.92 s", "--wind", "+1.4"),
     ("wind", "--event", "100 m", "--file", EASTER, "--athlete", "Noor Castlebye"),
 )
@@ -127,6 +133,27 @@ def test_splits_of_one_day_in_the_file_are_fitted_with_their_errors(tmp_path: Pa
     for who, start, word in (("Odd Brenna", "standing", "no splits"), ("Ines Tarvik", "blocks", "no splits")):
         with pytest.raises(Missing, match=word):
             run("sprint", "--file", str(file), "--athlete", who, "--start", start)
+
+
+def test_what_loads_leave_behind_is_a_band_and_no_promise() -> None:
+    """Recursion of Morton, Fitz-Clarke, Banister 1990 over published constants; the band is derived."""
+    days = [420, 180, 0, 510, 0, 600, 0] * 4
+    told = json.loads(run("load", *(w for x in days for w in ("--day", str(x))), "--json"))
+    band = told["data"]["shape"]
+    assert band == [[pytest.approx(v, abs=0.001) for v in (s.low, s.middle, s.high)] for s in shape(days)]
+    assert band[0] == [0, 0, 0] and all(low <= middle <= high for low, middle, high in band)
+    assert band[-1][0] < band[-1][2] and "never a promise" in told["doubt"]
+    rows = told["rows"]
+    assert [label for label in rows if "shape" in label] == [f"shape after day {d}" for d in (7, 14, 21, 28)]
+
+
+def test_a_planned_taper_is_held_against_the_weeks_before() -> None:
+    """Half of the usual load for a week: 50 % less; effects of Bosquet and others 2007 for that band."""
+    found = planned_taper([100, 300] * 14, [100] * 7, "Cup")
+    assert found.data["usual"] == 200 and found.data["cut_percent"] == 50
+    assert ("in all", "50 % less") in found.rows and any("41-60" in label for label, _ in found.rows)
+    with pytest.raises(NoNumber, match="needed some to compare with"):
+        planned_taper([], [100], "Cup")
 
 
 def test_every_command_has_help_with_an_example() -> None:
