@@ -158,6 +158,18 @@ class PhaseMarks:
         return not attempt.bailed and hop == "hit" and step in ("hit", "over")
 
 
+def verdict_words(marks: PhaseMarks, attempts: Sequence[Attempt]) -> str:
+    """'hop 3 hit, 1 short; step 2 hit, 2 over' of attempts not bailed out of; '' where nothing was measured."""
+    kinds: tuple[Verdict, ...] = ("hit", "short", "over")
+    said = []
+    for i, phase in enumerate(("hop", "step")):
+        found = [marks.verdicts(a)[i] for a in attempts if not a.bailed]
+        counts = [f"{found.count(kind)} {kind}" for kind in kinds if kind in found]
+        if counts:
+            said.append(f"{phase} {', '.join(counts)}")
+    return "; ".join(said)
+
+
 @dataclass(frozen=True)
 class Offer:
     """The next target, when one is offered (0: none), and why."""

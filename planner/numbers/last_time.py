@@ -21,6 +21,7 @@ from planner.numbers.attempts import (
     next_target,
     total_words,
     two_phases,
+    verdict_words,
 )
 from planner.numbers.case import Shares
 from planner.numbers.errors import NoNumber
@@ -60,15 +61,31 @@ def last_time(
     except (NoNumber, OutOfReach):
         attempts = ()
     cue = cue_for(attempts, result.cue_after)
+    marks = _marks(result, attempts, level, shares)
     return LastTime(
-        day, result.event, _told(result, attempts, facts), result.cue, cue.on_next_page and bool(result.cue),
-        _medians(cue), _today(result, attempts, level, shares),
+        day, result.event, _told(result, attempts, marks, facts), result.cue,
+        cue.on_next_page and bool(result.cue), _medians(cue), _today(marks, attempts),
     )  # fmt: skip
 
 
-def _told(result: Result, attempts: Sequence[Attempt], facts: Sequence[Fact]) -> str:
+def _marks(
+    result: Result, attempts: Sequence[Attempt], level: Level, shares: Shares | None
+) -> PhaseMarks | None:
+    """The marks that were set for the target; None without one."""
+    if not result.target or not attempts:
+        return None
+    try:
+        return PhaseMarks.of(result.target, shares_for(level, shares)[0])
+    except OutOfReach:
+        return None
+
+
+def _told(
+    result: Result, attempts: Sequence[Attempt], marks: PhaseMarks | None, facts: Sequence[Fact]
+) -> str:
     """What the marks stood for, the best, what two phases come to by own shares, how many were bailed out of."""
-    said = [f"marks for {metres(result.target)} m"] if result.target else []
+    hits = verdict_words(marks, attempts) if marks else ""
+    said = [f"marks for {metres(result.target)} m" + (f" ({hits})" if hits else "")] if result.target else []
     whole = [a for a in result.attempts if a.outcome == "mark" and a.ended == "completed"]
     far = [a for a in whole if a.unit == "cm" and a.value]
     begun = sum(a.outcome != "pass" for a in result.attempts)
@@ -103,14 +120,13 @@ def _bailed(before: Medians, after: Medians) -> str:
     return f"bailed out {before.bailed} then {after.bailed}" if before.bailed or after.bailed else ""
 
 
-def _today(result: Result, attempts: Sequence[Attempt], level: Level, shares: Shares | None) -> str:
-    if not result.target or not attempts:
+def _today(marks: PhaseMarks | None, attempts: Sequence[Attempt]) -> str:
+    if marks is None:
         return ""
-    used, _ = shares_for(level, shares)
     try:
-        offer = next_target(PhaseMarks.of(result.target, used), attempts)
+        offer = next_target(marks, attempts)
     except OutOfReach:
         return ""
     if offer.total:
         return f"marks for {metres(offer.total)} m: {offer.why}"
-    return f"marks stay at {metres(result.target)} m: {offer.why.removesuffix(': the target stays')}"
+    return f"marks stay at {metres(marks.total)} m: {offer.why.removesuffix(': the target stays')}"

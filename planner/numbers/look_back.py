@@ -7,6 +7,7 @@ counts as planned, and it is said how many those are. Sentences of notes and of 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -15,12 +16,13 @@ from planner.domain.facts import Done, Fact, Result
 from planner.domain.plan import Placement
 from planner.domain.units import FAMILIES
 from planner.domain.view import Session
-from planner.numbers.attempts import total_words, two_phases
+from planner.numbers.attempts import PhaseMarks, total_words, two_phases, verdict_words
 from planner.numbers.errors import NoNumber
 from planner.numbers.evidence import Jumped, own_pairs, short_evidence
+from planner.numbers.jumps import shares_for
 from planner.numbers.lines import metres
 from planner.numbers.marks import of_athlete, short_run_up_of
-from planner.numbers.recorded import jumped, triple_jumps
+from planner.numbers.recorded import jumped, shares_of, triple_jumps
 from planner.science.errors import OutOfReach
 from planner.science.short_run_up import Jump
 
@@ -87,7 +89,7 @@ class OwnBack:
     weeks: tuple[Load, ...]
     marks: tuple[MarkPair, ...]
     short: tuple[str, ...]  # what short run-ups suggested against what was jumped, in sentences
-    two_phases: tuple[str, ...]  # what hop and step alone come to, as a range from own shares
+    phases: tuple[str, ...]  # marks that were hit, and what hop and step alone come to by own shares
     fouls: tuple[Fouls, ...]
     unspoken: int
     sessions: int
@@ -144,7 +146,7 @@ def _own(  # noqa: PLR0913, PLR0917  # one athlete's share of everything
         weeks=_weeks(block, was, now, first, last),
         marks=tuple(_marks(block, name, first, last)),
         short=tuple(_short(facts, athlete, first, last)),
-        two_phases=tuple(_two_phases(facts, name, first, last)),
+        phases=tuple(_phases(facts, athlete, first, last)),
         fouls=tuple(_fouls([f for f in told if f.athlete == name])),
         unspoken=len(sessions - said),
         sessions=len(sessions),
@@ -222,14 +224,24 @@ def _short(facts: Sequence[Fact], athlete: Athlete, first: date, last: date) -> 
                 yield f"{event} from {steps} steps, {metres(best.cm)} m toe to landing: {said}; {then}."
 
 
-def _two_phases(facts: Sequence[Fact], athlete: str, first: date, last: date) -> Iterable[str]:
-    """Of attempts with hop and step only, the longest of each day; nothing without own shares."""
-    every = triple_jumps(facts, athlete)
-    for day in sorted({f.day for f in facts if isinstance(f, Result) and f.athlete == athlete}):
-        here = triple_jumps([f for f in facts if isinstance(f, Result) and f.day == day], athlete)
-        longest = two_phases(here) if first <= day <= last else None
-        if longest is not None and (said := total_words(longest, every)):
-            yield f"triple jump, {day.day} {day:%b}: {said}."
+def _phases(facts: Sequence[Fact], athlete: Athlete, first: date, last: date) -> Iterable[str]:
+    """Of every day at the triple jump: marks hit, short or over, and the longest of what was hop and step only.
+
+    Two phases give a total only as a range from own shares, and none without them.
+    """
+    name = athlete.name
+    every = triple_jumps(facts, name)
+    shares, _ = shares_for(athlete.level_for("full-jumps"), shares_of(facts, [name]).get(name))
+    told = [f for f in facts if isinstance(f, Result) and (f.athlete, f.event) == (name, "triple jump")]
+    for f in (f for f in told if first <= f.day <= last):
+        here, said = triple_jumps([f], name), []
+        with suppress(OutOfReach):
+            hits = verdict_words(PhaseMarks.of(f.target, shares), here) if f.target else ""
+            said += [f"marks for {metres(f.target or 0)} m: {hits}"] if hits else []
+        longest = two_phases(here)
+        said += [come] if longest is not None and (come := total_words(longest, every)) else []
+        if said:
+            yield f"triple jump, {f.day.day} {f.day:%b}: {'; '.join(said)}."
 
 
 def _suggested(event: Jump, steps: int, best: int, own: Sequence[Jumped], fulls: Sequence[Jumped]) -> str:

@@ -132,7 +132,8 @@ def mark_history(
     """The history of a start mark from the file's and the recorded rows (`block` as the facts have left it).
 
     A dated row of a person begins the history anew from its day. Sessions move the mark from then on, each read
-    with the mark that was in force on its day. A session with a run without wind, or out of reach, is not read.
+    with the mark that was in force on its day. A session with a run without wind, out of reach, or in a shoe of
+    another length than the mark's is not read.
     """
     leg = leg or athlete.take_off_leg
     mine = tuple(r for r in block.run_ups if r.athlete == athlete.name)
@@ -148,7 +149,8 @@ def mark_history(
         until = base[i + 1].day if i + 1 < len(base) else None
         still = _still(row)
         marks.append(still)
-        since = {d: r for d, r in days.items() if row.day is None or d > row.day}
+        same = {d: [r for shoe, r in rs if None in (shoe, row.shoe) or shoe == row.shoe] for d, rs in days.items()}
+        since = {d: rs for d, rs in same.items() if rs and (row.day is None or d > row.day)}
         walked = _walk(still, {d: r for d, r in since.items() if until is None or d <= until}, level)
         marks += walked.marks
         read += list(walked.sessions)
@@ -193,16 +195,16 @@ def _longest(run_ups: Sequence[RunUp], event: str, leg: Side) -> int:
 
 def _sessions(
     facts: Sequence[Fact], athlete: Athlete, event: str, steps: int, leg: Side, longest: int
-) -> dict[date, list[Run]]:
-    """The runs of every day: run-ups without a jump, and attempts whose gap at the board was measured."""
-    found: dict[date, list[Run]] = {}
+) -> dict[date, list[tuple[int | None, Run]]]:
+    """The runs of every day with their shoe: run-ups, and attempts whose gap at the board was measured."""
+    found: dict[date, list[tuple[int | None, Run]]] = {}
     for f in facts:
         if not isinstance(f, Result | RunUpReadings) or (f.athlete, f.event) != (athlete.name, event):
             continue
         if (f.steps or longest) != steps or (f.leg or _leg_on(facts, athlete, f.day)) != leg:
             continue
         runs = f.runs if isinstance(f, RunUpReadings) else _of_attempts(f.attempts)
-        found.setdefault(f.day, []).extend(run_of_through(r) for r in runs)
+        found.setdefault(f.day, []).extend((f.shoe, run_of_through(r)) for r in runs)
     return {day: runs for day, runs in found.items() if runs}
 
 

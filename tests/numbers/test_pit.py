@@ -21,6 +21,7 @@ from planner.numbers.attempts import (
     total_range,
     total_words,
     two_phases,
+    verdict_words,
 )
 from planner.numbers.build import lines_for
 from planner.numbers.errors import NoNumber
@@ -213,6 +214,17 @@ def test_a_trial_of_the_other_leg() -> None:
     assert "start mark 5.45 m" in lines_for(placed("trial-long-jumps", 5, measure="jumps"), own).target
     short = problem(limits=(Limit(WHO, "knee", "left", 4, run_up_steps=2),))
     assert lines_for(placed("trial-long-jumps", 3, measure="jumps"), short).steps == 2
+
+
+def test_each_attempt_is_hit_short_or_over() -> None:
+    """A target of 14.00 m at 35/30/35: marks at 4.90 and 9.10 m, 28 cm either way (2 points, common practice)."""
+    marks = PhaseMarks.of(1400, (35, 30, 35))
+    tried = [
+        Attempt(490, 420, 490), Attempt(461, 420, 480), Attempt(519, 420),
+        Attempt(500, ended="planned stop"), Attempt(400, ended="bailed out in the step"),
+    ]  # fmt: skip
+    assert verdict_words(marks, tried) == "hop 2 hit, 1 short, 1 over; step 1 hit, 1 short, 1 over"
+    assert verdict_words(marks, [Attempt(None, None, None)]) == ""
 
 
 def test_two_phases_give_a_total_only_as_a_range_from_own_shares() -> None:

@@ -80,6 +80,14 @@ def test_a_mark_set_by_a_person_begins_anew() -> None:
     assert found.next.shift_cm == 0  # what was read before it was set agrees with nothing
 
 
+def test_runs_in_another_shoe_say_nothing_about_the_mark() -> None:
+    """A start mark stands for a shoe of one length (common practice, no source: flats stand 20-50 cm apart)."""
+    there = history(runs(2, 30, 31, 32, shoe=280), runs(5, 30, 31, 32))
+    assert there.next is not None and there.marks[-1].mark_cm == 3231 and len(there.sessions) == 2
+    other = history(runs(2, 30, 31, 32, shoe=301), runs(5, 30, 31, 32, shoe=301))
+    assert other.sessions == () and other.marks[-1].mark_cm == 3200
+
+
 def test_runs_of_the_other_leg_and_of_other_steps_are_other_run_ups() -> None:
     assert history(runs(3, 20, 20, 20, leg=OTHER)).sessions == ()
     assert history(runs(3, 20, 20, 20, steps=8)).sessions == ()
