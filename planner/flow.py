@@ -20,7 +20,7 @@ from planner import __version__
 from planner.domain.block import Block, RuleSetting
 from planner.domain.edge import Edge
 from planner.domain.errors import Told
-from planner.domain.facts import Fact, people_of
+from planner.domain.facts import Fact, in_force, people_of
 from planner.domain.plan import Outcome, Plan
 from planner.domain.problem import Problem
 from planner.domain.record import block_record, inputs_hash, placement_record
@@ -28,6 +28,7 @@ from planner.domain.revision import Revision
 
 if TYPE_CHECKING:  # the heavy packages are imported where they are used: `check` and --help stay quick
     from planner.ledger import Ledger, StoredPlan
+    from planner.numbers import TrainBy
     from planner.season.replan import Stand
     from planner.sheets import Beside, PrintReport
     from planner.solve import Progress
@@ -230,12 +231,12 @@ def publish(
 def _printed(
     file: Path, ledger: Ledger, result: Result, settings: Settings, names: tuple[str, ...], *, slots_too: bool
 ) -> Result:
-    from planner.numbers import train_by
     from planner.sheets import print_sheets
 
     # Ctrl-C during the search ended the search: the plan it kept is printed. One pressed from now on ends this.
     stop = settings.stop if settings.stop is not None and not settings.stop() else None
-    by = train_by(result.outcome.plan, result.problem, ledger.facts())
+    now = settings.now(result.problem.block.time_zone)
+    by = numbers_now(file, result.problem, result.outcome.plan, ledger.facts(), now)
     report = print_sheets(
         result.outcome,
         result.problem,
@@ -256,11 +257,28 @@ def _printed(
     return replace(result, report=report)
 
 
+def numbers_now(
+    file: Path, problem: Problem, plan: Plan, facts: tuple[Fact, ...], now: datetime
+) -> TrainBy:
+    """The lines to train by with the marks and start marks known now, each from its own day on.
+
+    Who does what on which day stays as planned until the next re-plan; a result is a mark to train by at once.
+    """
+    from planner.intake import read_block
+    from planner.numbers import train_by
+    from planner.season.facts import apply_facts
+
+    if not facts:
+        return train_by(plan, problem)
+    stands = apply_facts(read_block(file), facts, now)
+    block = replace(problem.block, marks=stands.marks, run_ups=stands.run_ups)
+    return train_by(plan, replace(problem, block=block), facts)
+
+
 def beside(
     file: Path, ledger: Ledger, result: Result, settings: Settings, names: tuple[str, ...], *, slots_too: bool
 ) -> Beside:
     """What single sheets need beside the plan: today, what was recorded, the timetables of the slots asked for."""
-    from planner.domain.facts import in_force
     from planner.intake import read_block
     from planner.season.facts import apply_facts
     from planner.sheets import CARDS, KINDS, Beside, recorded_from, select
@@ -332,6 +350,19 @@ def facts_of(file: Path) -> tuple[Fact, ...]:
             return ledger.facts()
     except LedgerMissing:
         return ()
+
+
+def as_known(file: Path, now: Callable[[str], datetime]) -> Block:
+    """The coach's file with what was recorded since: marks, limits, and start marks as they stand."""
+    from planner.intake import read_block
+    from planner.numbers.recorded import run_ups_in_force
+    from planner.season.facts import apply_facts
+
+    block, facts = read_block(file), facts_of(file)
+    if not facts:
+        return block
+    stands = apply_facts(block, facts, now(block.time_zone))
+    return replace(stands, run_ups=run_ups_in_force(stands, in_force(facts)))
 
 
 def after_facts(

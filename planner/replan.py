@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from planner.sheets import PrintReport
 
 ABOVE_ALL = 1_000_000  # points a step: no gain on any target buys a change of what was handed out
+DEARER = 1000 * ABOVE_ALL  # what a person asked for by name
 
 
 class BadFact(Told):
@@ -100,6 +101,7 @@ def replan(file: Path, settings: Settings, ask: Ask = LEAST) -> Replanned:
     """
     from planner.ledger import Ledger
     from planner.review.changes import unchanged
+    from planner.season.legs import trials_left_out
     from planner.season.readiness import not_ready
 
     with Ledger.open(file, create=False) as ledger:
@@ -112,6 +114,7 @@ def replan(file: Path, settings: Settings, ask: Ask = LEAST) -> Replanned:
             not_cut_short(file, case, settings)
         left = unchanged(case.stand.to_come, way.changes)
         ready = not_ready(case.problem, way.outcome.plan, promised(ledger, case), case.clock.date())
+        ready += trials_left_out(case.problem, way.outcome.plan, case.clock)
         if not way.changes and not case.news and case.present is case.base:
             same = Result(way.asked, case.base.outcome, case.base.revision, unchanged=True)
             return Replanned(same, (), left, choice, ready)
@@ -185,9 +188,9 @@ def published(  # what of it is printed
     file: Path, ledger: Ledger, case: Case, way: Way, result: Result, settings: Settings
 ) -> Result:
     """Only the sheets that differ from what was handed out, or from what was printed since; and the notice."""
-    from planner.numbers.recorded import moves_numbers
+    from planner.numbers.recorded import moves_card, moves_numbers
     from planner.review.changes import changes, reasons, unchanged
-    from planner.sheets import BOARD, OF_A_SLOT
+    from planner.sheets import BOARD, OF_A_SLOT, RUN_UP
 
     now = way.outcome.plan.placements
     other = () if case.present is case.base else changes(case.present.placements, now)
@@ -195,6 +198,10 @@ def published(  # what of it is printed
     told = {*(c.athlete for c in (*way.changes, *other)), *moved_numbers}
     names = tuple(a for a in way.asked.athletes if a in told)
     result = flow.publish(file, ledger, result, settings, (BOARD, *names))
+    cards = {who for f in case.news if moves_card(f, way.asked.block) for who in people_of(f)}
+    if cards:
+        again = flow.publish(file, ledger, result, settings, (RUN_UP, *sorted(cards)))
+        result = replace(result, report=both(result.report, again.report))
     settled = {p.key for p in case.stand.settled}
     held = [*case.stand.to_come, *(p for p in case.present.placements if p.begins >= case.clock)]
     after = [p for p in now if p.key not in settled]
@@ -323,14 +330,21 @@ def answered(
     `planned_from` are the inputs of the plan athletes hold: what came into the calendar since then must be
     heeded. `wishes` (of another way) are dearer still. Raises Impossible when the musts collide.
     """
+    from planner.season.legs import only_trials, trial_days
     from planner.season.replan import newly_away
 
     dear = [RuleSetting(KEEP, "weight", ABOVE_ALL)]
     dear += newly_away(planned_from, asked) if planned_from is not None else ()
-    block = asked.block
+    block = only_trials(asked.block)
+    for name, day in trial_days(asked.block):  # a person asked for it by name
+        dear += [
+            RuleSetting("wishes", "tier", "should", name, day, day),
+            RuleSetting("wishes", "weight", DEARER, name, day, day),
+        ]
     if wishes:
-        dear += [RuleSetting("wishes", "tier", "should"), RuleSetting("wishes", "weight", 1000 * ABOVE_ALL)]
-        block = replace(block, wishes=wishes)
+        dear += [RuleSetting("wishes", "tier", "should"), RuleSetting("wishes", "weight", DEARER)]
+        days = trial_days(block)
+        block = replace(block, wishes=(*(w for w in block.wishes if (w.athlete, w.day) in days), *wishes))
     weighed = replace(asked, block=replace(block, settings=(*block.settings, *dear)))
     return judged(flow.solved(weighed, settings, 1), weighed, asked)
 

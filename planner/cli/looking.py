@@ -10,6 +10,7 @@ from typing import Annotated
 
 import typer
 
+from planner.cli.clock import moment
 from planner.cli.options import File, Json, Now, block_file
 from planner.cli.words import day_lines, legend, review_lines, week_lines
 from planner.domain.errors import Told
@@ -161,8 +162,7 @@ def export(
 
     Example: planner export spring/block.yaml --csv --to plan.csv
     """
-    from planner.flow import facts_of, planned
-    from planner.numbers import train_by
+    from planner.flow import facts_of, numbers_now, planned
     from planner.numbers.lines import said
     from planner.review import sentence
     from planner.review.export import plan_csv, plan_json
@@ -174,7 +174,8 @@ def export(
     if as_csv:
         text = plan_csv(problem, stored.outcome.plan)
     else:
-        by = train_by(stored.outcome.plan, problem, facts_of(file))
+        now = moment("", problem.block.time_zone)
+        by = numbers_now(file, problem, stored.outcome.plan, facts_of(file), now)
         made = plan_json(
             problem, stored.outcome, stored.revision, lines=lambda p: said(by.of(p)), sentence=sentence
         )

@@ -52,7 +52,18 @@ def log(
     print("\n".join(wrapped(f"Recorded as fact {number}: {told(fact)}.", "")).removeprefix("- "))
     print(f"Take it back with: planner log {file} undo {number}")
     print("\n".join(_still_open(fact)), end="")
-    print(f"When all is recorded: planner replan {file}")
+    print(_and_then(fact, file))
+
+
+def _and_then(fact: Fact, file: Path) -> str:
+    """What a fact asks for when all is recorded: a re-plan, or only new numbers on paper."""
+    from planner.domain.pit_facts import Result, RunUpReadings, StartMark
+
+    if not isinstance(fact, Result | RunUpReadings | StartMark):
+        return f"When all is recorded: planner replan {file}"
+    return (
+        f"Nothing has to move for it. Its numbers stand on the next sheets: planner print {file} '{fact.athlete}'"
+    )
 
 
 def replan(

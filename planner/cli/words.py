@@ -195,9 +195,10 @@ def _session_lines(session: Sequence[Placement], *, named: bool) -> list[str]:
     first = session[0]
     who = f"  {first.athlete}" if named else ""
     lines = [f"{first.day:%a %d %b}  {first.slot} {min(p.begins for p in session):%H:%M}{who}"]
-    for p in sorted(session, key=lambda p: (p.starts or p.begins, p.unit.order, p.unit.id)):
-        for unit, amount, measure in p.dose.preparation:
-            lines.append(f"    first: {_in_words(unit)}, {counted(amount, measure)}")
+    in_time = sorted(session, key=lambda p: (p.starts or p.begins, p.unit.order, p.unit.id))
+    for unit, amount, measure in (first for p in in_time for first in p.dose.preparation):
+        lines.append(f"    first: {_in_words(unit)}, {counted(amount, measure)}")
+    for p in in_time:
         where = ", ".join(x for x in (p.place, p.coach) if x)
         starts = f"{p.starts:%H:%M} " if p.starts else ""
         line = f"    {starts}{p.unit.name}, {amount_words(p)}" + (f"  [{where}]" if where else "")

@@ -45,7 +45,7 @@ class Change:
             case "left out":
                 return f"{when}: {self.was} is left out"
             case "new":
-                return f"{when}: {self.now} instead"
+                return f"{when}: {self.now} comes in"
             case "moved":
                 return f"{when}: {self.was} moves to {self.now}"
             case _:

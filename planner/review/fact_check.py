@@ -239,9 +239,15 @@ def _hold_back(fact: f.HoldBack, check: _Check) -> None:
 
 @_judge.register
 def _other_leg(fact: f.OtherLeg, check: _Check) -> None:
-    check.not_to_come("date", fact.day)
-    if fact.changed and not fact.entered_by.strip():
-        check.say("entered_by", "nobody", "the person who decided the change", "add the name")
+    if fact.changed:
+        check.not_to_come("date", fact.day)
+        if not fact.entered_by.strip():
+            check.say("entered_by", "nobody", "the person who decided the change", "add the name")
+        return
+    changes = [x for x in check.active if isinstance(x, f.OtherLeg) and x.changed and x.athlete == fact.athlete]
+    own = [a.take_off_leg for a in check.problem.block.athletes if a.name == fact.athlete]
+    if fact.leg in ([changes[-1].leg] if changes else own):
+        check.say("leg", fact.leg, "for a trial the leg that is not the take-off leg", "the other one is meant")
 
 
 # --- time, places, people ------------------------------------------------------------------------------

@@ -122,7 +122,8 @@ class Dosing:
             neural = max(neural, unit.harder_from[1])
         counters = {c: amount * k // 100 for c, k in unit.counted(word).items()}
         leg = self.body.take_off_leg
-        take_offs = take_offs_by_leg(counters.get("take-offs", 0), unit.take_off_share or 50, leg)
+        count, share = counters.get("take-offs", 0), unit.take_off_share or 50
+        take_offs = take_offs_by_leg(count, share, unit.jumping_leg(leg))
         drills = preparation(unit, self.units, level, self.body)
         for counter, more in drills.counters.items():
             counters[counter] = counters.get(counter, 0) + more

@@ -196,7 +196,7 @@ class _Maker:
         found: dict[str, str] = {}
         for family, names in sorted(catalogue.main_units(phase).items()):
             for name in names:
-                out = any(bounds.removes(x, self.units[name]) for x in limits)
+                out = any(bounds.removes(x, self.units[name], self.athlete.take_off_leg) for x in limits)
                 if name in self.fitting and name in doses and not out:
                     found[family] = name
                     break

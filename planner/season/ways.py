@@ -44,6 +44,9 @@ def ways_for(problem: Problem, given: Given, now: datetime) -> tuple[Placement, 
         for p in ways:
             if p.begins >= now:
                 found[p.key] = _as_given(problem, h, p, found.get(p.key))
+    for p in _trials(problem, given):
+        if p.begins >= now:
+            found.setdefault(p.key, p)
     return tuple(found[k] for k in sorted(found))
 
 
@@ -76,6 +79,12 @@ def _here(problem: Problem, h: Placement, on_day: Sequence[Placement]) -> list[P
         and p.dose.neural <= h.dose.neural
     ]
     return [*own, *swaps, *_lighter(problem, own)]
+
+
+def _trials(problem: Problem, given: Given) -> list[Placement]:
+    """Trials of the other leg that a person asked for, inside sessions that were handed out."""
+    sessions = {(h.athlete, h.day, h.slot) for h in (*given.open, *given.missed)}
+    return [p for p in problem.candidates if p.unit.is_trial and (p.athlete, p.day, p.slot) in sessions]
 
 
 def _lighter(problem: Problem, full: Iterable[Placement]) -> list[Placement]:

@@ -3,7 +3,7 @@
 from planner.sheets.press import print_look_back, print_notice, print_sheets
 from planner.sheets.recorded import Recorded, recorded_from
 from planner.sheets.report import NotWritten, Overflow, PrintReport
-from planner.sheets.selection import AHEAD_DAYS, BOARD, CARDS, KINDS, OF_A_SLOT, select
+from planner.sheets.selection import AHEAD_DAYS, BOARD, CARDS, KINDS, OF_A_SLOT, RUN_UP, select
 from planner.sheets.singles import Beside
 
 __all__ = [
@@ -12,6 +12,7 @@ __all__ = [
     "CARDS",
     "KINDS",
     "OF_A_SLOT",
+    "RUN_UP",
     "Beside",
     "NotWritten",
     "Overflow",

@@ -87,7 +87,8 @@ def print_sheets(  # noqa: PLR0913  # each is a choice of the coach; all but fou
             view = athlete_view(problem.block.athlete(name), outcome, problem, said, by)
             sheets.append(Sheet(name, f"athlete-{stems[name]}-{page.name}", page, view))
     if beside:
-        source = Source(outcome, by.problem, by.lines, revision_view(revision, draft))
+        last = {name: revision_view(r, draft) for name, r in (page_revisions or {}).items()}
+        source = Source(outcome, by.problem, by.lines, revision_view(revision, draft), last)
         for found in single_sheets(asked, source, beside, paper):
             sheets += [found] if isinstance(found, Sheet) else []
             run.failed += [found] if isinstance(found, NotWritten) else []
