@@ -13,7 +13,7 @@ from dataclasses import dataclass, fields, is_dataclass, replace
 from pathlib import Path
 
 from planner.sheets.assets import assets
-from planner.sheets.engine import Engine, Laid, Missing, opened
+from planner.sheets.engine import Engine, Laid, Missing, collected_once_a_sheet, opened
 from planner.sheets.fonts import uncovered
 from planner.sheets.overflow import Spill
 from planner.sheets.pages import Pages, View
@@ -96,10 +96,12 @@ def draw(sheets: Sequence[Sheet], stop: Callable[[], bool] = _never) -> list[Dra
     if not sheets or stop():
         return found
     pages = Pages(assets())
-    with opened(pages.folder, pages.addresses) as engine:
+    with opened(pages.folder, pages.addresses) as engine, collected_once_a_sheet() as collect:
         for sheet in sheets:
             if stop():
                 break
+            if found:
+                collect()
             found.append(_draw(sheet, pages, engine))
     return found
 
@@ -118,8 +120,7 @@ def _fitted(sheet: Sheet, text: str, pages: Pages, engine: Engine) -> tuple[str,
     """Shorten by rule when that saves a page; mark the sheet when something still does not fit."""
     view = sheet.view
     laid = engine.lay_out(text)
-    least = len(view.weeks) if isinstance(view, AthleteView) else 1
-    if isinstance(view, AthleteView | MeasuringView) and laid.pages > least and view.shortened() != view:
+    if _may_save_a_page(view, laid) and isinstance(view, AthleteView | MeasuringView):
         short = pages.html(view.shortened(), sheet.paper)
         tried = engine.lay_out(short)
         if tried.pages < laid.pages:
@@ -130,6 +131,16 @@ def _fitted(sheet: Sheet, text: str, pages: Pages, engine: Engine) -> tuple[str,
         text = pages.html(marked, sheet.paper)
         laid = engine.lay_out(text)
     return text, laid, spilt
+
+
+def _may_save_a_page(view: View, laid: Laid) -> bool:
+    """Laying out a second time takes as long as the first: not where shortening cannot save a page.
+
+    An athlete's lines for notes end a week: leaving them out saves a page that holds nothing else, and no other.
+    """
+    if isinstance(view, AthleteView):
+        return laid.spare and laid.pages > len(view.weeks)
+    return isinstance(view, MeasuringView) and laid.pages > 1 and view.shortened() != view
 
 
 def _identifier(text: str) -> bytes:
