@@ -9,7 +9,7 @@ This is the only module where the parts meet. It owns no arithmetic, no rule and
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time
 from pathlib import Path
@@ -25,6 +25,7 @@ from planner.domain.plan import Outcome, Plan
 from planner.domain.problem import Problem
 from planner.domain.record import block_record, inputs_hash, placement_record
 from planner.domain.revision import Revision
+from planner.domain.timetable import Clash, Timetables
 
 if TYPE_CHECKING:  # the heavy packages are imported where they are used: `check` and --help stay quick
     from planner.ledger import Ledger, StoredPlan
@@ -264,7 +265,6 @@ def beside(
     from planner.intake import read_block
     from planner.season.facts import apply_facts
     from planner.sheets import CARDS, KINDS, Beside, recorded_from, select
-    from planner.solve.timetable import timetable
 
     problem, plan = result.problem, result.outcome.plan
     now = settings.now(problem.block.time_zone)
@@ -272,11 +272,22 @@ def beside(
     block = apply_facts(read_block(file), facts, now) if facts else problem.block
     whole_set = KINDS if slots_too else CARDS
     slots = select(names, problem, whole_set, now.date()).slots_of(plan)
-    some = replace(plan, placements=tuple(p for p in plan.placements if (p.day, p.slot) in slots))
-    tables, clashes = timetable(some, problem) if slots else ({}, ())
+    tables, clashes = timetables_of(slots, plan, problem)
     return Beside(
         now.date(), block, tables, {(c.day, c.slot): c for c in clashes}, recorded_from(block, facts), whole_set
     )
+
+
+def timetables_of(
+    slots: Collection[tuple[date, str]], plan: Plan, problem: Problem
+) -> tuple[Timetables, tuple[Clash, ...]]:
+    """The timetables of these slots, and why a slot has none; the solver is loaded only if there is one."""
+    if not slots:
+        return {}, ()
+    from planner.solve.timetable import timetable
+
+    some = replace(plan, placements=tuple(p for p in plan.placements if (p.day, p.slot) in slots))
+    return timetable(some, problem)
 
 
 def hand_out(file: Path, settings: Settings, until: date | None = None) -> Result:

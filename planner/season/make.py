@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Hashable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -51,9 +51,10 @@ def make_problem(
     units = all_units(block)
     weeks: dict[str, tuple[AthleteWeek, ...]] = {}
     assumptions: list[Assumption] = []
+    known: dict[Hashable, Dose] = {}  # most weeks of most athletes ask for doses that were made before
     for athlete in block.athletes:
         weeks[athlete.name], assumed = weeks_for(
-            block, athlete, units, history, loaded.get(athlete.name, 0)
+            block, athlete, units, history, loaded.get(athlete.name, 0), known
         )
         assumptions.extend(assumed)
     told = {(p.athlete, p.day, p.unit.id) for p in history}
@@ -92,17 +93,19 @@ def weeks_for(
     units: Mapping[str, Unit],
     history: tuple[Placement, ...] = (),
     loaded: int = 0,
+    known: dict[Hashable, Dose] | None = None,
 ) -> tuple[tuple[AthleteWeek, ...], tuple[Assumption, ...]]:
     """The weeks of one athlete, in order, and what had to be assumed.
 
-    `loaded` is the number of loading weeks just before the block, since the last easier one.
+    `loaded` is the number of loading weeks just before the block, since the last easier one. `known` are the
+    doses made so far from the same units.
     """
     calendar = weeks_of(block)
     taper = catalogue.taper(catalogue.event_type(events_of(athlete)[0]), athlete.level)
     frame = frame_for(athlete.level, len(calendar), taper.days[1])
     phases, assumptions = phases_for(block, athlete.name, calendar, frame)
     shares = shares_for(block, athlete, calendar, phases, taper, loaded=loaded)
-    maker = _Maker(block, athlete, units, taper)
+    maker = _Maker(block, athlete, units, taper, {} if known is None else known)
     made = tuple(maker.week(w, p, s) for w, p, s in zip(calendar, phases, shares, strict=True))
     # a lighter week does not make the usual fast day lighter
     usual = _usual_from(history, athlete.name) or max(w.usual_fast_day for w in made)
@@ -150,6 +153,7 @@ class _Maker:
     athlete: Athlete
     units: Mapping[str, Unit]
     taper: catalogue.Taper
+    alike: dict[Hashable, Dose]
 
     def __post_init__(self) -> None:
         self.reference, self.known = reference_of(self.block, self.athlete.name)
@@ -223,7 +227,7 @@ class _Maker:
     def _doses(self, week: Week, share: Share, wanted: _Wanted) -> dict[str, tuple[Dose, Dose]]:
         athlete = self.athlete
         back = return_percent(self.block, athlete.name, week)
-        dosing = Dosing(self.units, Body.of(athlete, athlete.age_on(week.begins)))
+        dosing = Dosing(self.units, Body.of(athlete, athlete.age_on(week.begins)), self.alike)
         found: dict[str, tuple[Dose, Dose]] = {}
         for name, unit in self.units.items():
             if unit.preparation:
