@@ -68,6 +68,7 @@ class Settings:
     at_most: float | None = None
     paper: str = ""  # '' takes the block's own
     sheets: Path | None = None  # where sheets go; default: the folder 'sheets' beside the file
+    fresh: bool = False  # draw sheets again that stand there unchanged
     progress: Callable[[Progress], None] | None = None
     stop: Callable[[], bool] | None = None
 
@@ -250,6 +251,7 @@ def _printed(
         stop=stop,
         beside=beside(file, ledger, result, settings, names, slots_too=slots_too),
         by=by,
+        fresh=settings.fresh,
     )
     if result.revision.inputs_hash not in ("", inputs_hash(result.problem.block)):
         stale = f"{file.name} has changed since revision {result.revision.number} was planned from it"

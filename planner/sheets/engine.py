@@ -15,6 +15,8 @@ import tempfile
 import warnings
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import cache
+from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import Any
 from urllib.parse import unquote, urlsplit
@@ -61,6 +63,16 @@ class Missing:
     """The engine cannot be loaded; the reason names the packages."""
 
     reason: str
+
+
+@cache
+def engine_versions() -> str:
+    """What is installed of the engine and its PDF writer, without loading them; '' for what is not."""
+    found = []
+    for name in ("weasyprint", "pydyf"):
+        with contextlib.suppress(PackageNotFoundError):
+            found.append(f"{name} {version(name)}")
+    return ", ".join(found)
 
 
 def permitted(url: str, folder: Path, addresses: frozenset[str]) -> Path | None:
