@@ -107,10 +107,15 @@ def build(file: Path, settings: Settings) -> Result:
 def understand(file: Path) -> Problem:
     """The coach's file, resolved, and everything the rules and the solver may know."""
     from planner.intake import read_block
+
+    return problem_of(file, read_block(file))
+
+
+def problem_of(file: Path, block: Block, *, offers: bool = True) -> Problem:
+    """The problem of a block that was read from a file; without `offers` nothing that may be placed is in it."""
     from planner.season import make_problem
 
-    block = read_block(file)
-    return make_problem(block, edge=edge_before(file, block))
+    return make_problem(block, edge=edge_before(file, block), offers=offers)
 
 
 def edge_before(file: Path, block: Block) -> Edge | None:
@@ -296,7 +301,7 @@ def hand_out(file: Path, settings: Settings, until: date | None = None) -> Resul
     """Record that the plan was given to athletes, and print it clean."""
     from planner.ledger import Ledger
 
-    problem, stored = planned(file)
+    problem, stored = planned(file, offers=False)
     with Ledger.open(file, create=False) as ledger:
         ledger.hand_out(stored.revision.number, settings.now(problem.block.time_zone), until)
         given = ledger.revision(stored.revision.number, problem.units)
@@ -307,33 +312,36 @@ def print_again(file: Path, settings: Settings, names: tuple[str, ...] = ()) -> 
     """The sheets of the present plan again: the whole set or named ones."""
     from planner.ledger import Ledger
 
-    problem, stored = planned(file)
+    problem, stored = planned(file, offers=False)
     with Ledger.open(file, create=False) as ledger:
         result = Result(problem, stored.outcome, stored.revision)
         return publish(file, ledger, result, settings, names, slots_too=True)
 
 
-def planned(file: Path, number: int = 0) -> tuple[Problem, StoredPlan]:
+def planned(file: Path, number: int = 0, *, offers: bool = True) -> tuple[Problem, StoredPlan]:
     """The block as a plan's facts have left it, and that plan: the present one, or a revision by its number.
 
-    NothingPlanned when there is none.
+    What is only printed needs no `offers`, nothing that may be placed instead. NothingPlanned when there is none.
     """
+    from planner.intake import read_block
     from planner.ledger import Ledger, LedgerMissing
+    from planner.season import all_units
 
-    problem = understand(file)
+    block = read_block(file)
+    units = all_units(block)
     try:
         with Ledger.open(file, create=False) as ledger:
-            stored = ledger.revision(number, problem.units) if number else ledger.current(problem.units)
+            stored = ledger.revision(number, units) if number else ledger.current(units)
             facts = ledger.facts()
     except LedgerMissing:
         stored, facts = None, ()
     if stored is None:
         raise NothingPlanned(f"{file.name}: nothing is planned yet.\nMaybe run 'planner build {file}' first.")
     known = tuple(f for f in facts if f.recorded_at <= stored.revision.made_at)
-    if known:
-        problem, stand = after_facts(file, stored, known, stored.revision.made_at)
-        problem = replace(problem, kept=stand.settled)
-    return problem, stored
+    if not known:
+        return problem_of(file, block, offers=offers), stored
+    problem, stand = after_facts(file, stored, known, stored.revision.made_at)
+    return replace(problem, kept=stand.settled), stored
 
 
 def facts_of(file: Path) -> tuple[Fact, ...]:
