@@ -9,7 +9,7 @@ This is the only module where the parts meet. It owns no arithmetic, no rule and
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time
 from pathlib import Path
@@ -25,6 +25,7 @@ from planner.domain.plan import Outcome, Plan
 from planner.domain.problem import Problem
 from planner.domain.record import block_record, inputs_hash, placement_record
 from planner.domain.revision import Revision
+from planner.domain.timetable import Clash, Timetables
 
 if TYPE_CHECKING:  # the heavy packages are imported where they are used: `check` and --help stay quick
     from planner.ledger import Ledger, StoredPlan
@@ -68,6 +69,7 @@ class Settings:
     at_most: float | None = None
     paper: str = ""  # '' takes the block's own
     sheets: Path | None = None  # where sheets go; default: the folder 'sheets' beside the file
+    fresh: bool = False  # draw sheets again that stand there unchanged
     progress: Callable[[Progress], None] | None = None
     stop: Callable[[], bool] | None = None
 
@@ -106,10 +108,15 @@ def build(file: Path, settings: Settings) -> Result:
 def understand(file: Path) -> Problem:
     """The coach's file, resolved, and everything the rules and the solver may know."""
     from planner.intake import read_block
+
+    return problem_of(file, read_block(file))
+
+
+def problem_of(file: Path, block: Block, *, offers: bool = True) -> Problem:
+    """The problem of a block that was read from a file; without `offers` nothing that may be placed is in it."""
     from planner.season import make_problem
 
-    block = read_block(file)
-    return make_problem(block, edge=edge_before(file, block))
+    return make_problem(block, edge=edge_before(file, block), offers=offers)
 
 
 def edge_before(file: Path, block: Block) -> Edge | None:
@@ -250,6 +257,7 @@ def _printed(
         stop=stop,
         beside=beside(file, ledger, result, settings, names, slots_too=slots_too),
         by=by,
+        fresh=settings.fresh,
     )
     if result.revision.inputs_hash not in ("", inputs_hash(result.problem.block)):
         stale = f"{file.name} has changed since revision {result.revision.number} was planned from it"
@@ -282,7 +290,6 @@ def beside(
     from planner.intake import read_block
     from planner.season.facts import apply_facts
     from planner.sheets import CARDS, KINDS, Beside, recorded_from, select
-    from planner.solve.timetable import timetable
 
     problem, plan = result.problem, result.outcome.plan
     now = settings.now(problem.block.time_zone)
@@ -290,18 +297,29 @@ def beside(
     block = apply_facts(read_block(file), facts, now) if facts else problem.block
     whole_set = KINDS if slots_too else CARDS
     slots = select(names, problem, whole_set, now.date()).slots_of(plan)
-    some = replace(plan, placements=tuple(p for p in plan.placements if (p.day, p.slot) in slots))
-    tables, clashes = timetable(some, problem) if slots else ({}, ())
+    tables, clashes = timetables_of(slots, plan, problem)
     return Beside(
         now.date(), block, tables, {(c.day, c.slot): c for c in clashes}, recorded_from(block, facts), whole_set
     )
+
+
+def timetables_of(
+    slots: Collection[tuple[date, str]], plan: Plan, problem: Problem
+) -> tuple[Timetables, tuple[Clash, ...]]:
+    """The timetables of these slots, and why a slot has none; the solver is loaded only if there is one."""
+    if not slots:
+        return {}, ()
+    from planner.solve.timetable import timetable
+
+    some = replace(plan, placements=tuple(p for p in plan.placements if (p.day, p.slot) in slots))
+    return timetable(some, problem)
 
 
 def hand_out(file: Path, settings: Settings, until: date | None = None) -> Result:
     """Record that the plan was given to athletes, and print it clean."""
     from planner.ledger import Ledger
 
-    problem, stored = planned(file)
+    problem, stored = planned(file, offers=False)
     with Ledger.open(file, create=False) as ledger:
         ledger.hand_out(stored.revision.number, settings.now(problem.block.time_zone), until)
         given = ledger.revision(stored.revision.number, problem.units)
@@ -312,33 +330,36 @@ def print_again(file: Path, settings: Settings, names: tuple[str, ...] = ()) -> 
     """The sheets of the present plan again: the whole set or named ones."""
     from planner.ledger import Ledger
 
-    problem, stored = planned(file)
+    problem, stored = planned(file, offers=False)
     with Ledger.open(file, create=False) as ledger:
         result = Result(problem, stored.outcome, stored.revision)
         return publish(file, ledger, result, settings, names, slots_too=True)
 
 
-def planned(file: Path, number: int = 0) -> tuple[Problem, StoredPlan]:
+def planned(file: Path, number: int = 0, *, offers: bool = True) -> tuple[Problem, StoredPlan]:
     """The block as a plan's facts have left it, and that plan: the present one, or a revision by its number.
 
-    NothingPlanned when there is none.
+    What is only printed needs no `offers`, nothing that may be placed instead. NothingPlanned when there is none.
     """
+    from planner.intake import read_block
     from planner.ledger import Ledger, LedgerMissing
+    from planner.season import all_units
 
-    problem = understand(file)
+    block = read_block(file)
+    units = all_units(block)
     try:
         with Ledger.open(file, create=False) as ledger:
-            stored = ledger.revision(number, problem.units) if number else ledger.current(problem.units)
+            stored = ledger.revision(number, units) if number else ledger.current(units)
             facts = ledger.facts()
     except LedgerMissing:
         stored, facts = None, ()
     if stored is None:
         raise NothingPlanned(f"{file.name}: nothing is planned yet.\nMaybe run 'planner build {file}' first.")
     known = tuple(f for f in facts if f.recorded_at <= stored.revision.made_at)
-    if known:
-        problem, stand = after_facts(file, stored, known, stored.revision.made_at)
-        problem = replace(problem, kept=stand.settled)
-    return problem, stored
+    if not known:
+        return problem_of(file, block, offers=offers), stored
+    problem, stand = after_facts(file, stored, known, stored.revision.made_at)
+    return replace(problem, kept=stand.settled), stored
 
 
 def facts_of(file: Path) -> tuple[Fact, ...]:

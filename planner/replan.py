@@ -245,6 +245,7 @@ def both(had: PrintReport | None, more: PrintReport | None) -> PrintReport | Non
         (*had.not_written, *more.not_written),
         (*had.overflow, *more.overflow),
         tuple(dict.fromkeys((*had.warnings, *more.warnings))),
+        (*had.unchanged, *more.unchanged),
     )
 
 

@@ -84,11 +84,14 @@ def build_summary(result: Result, file: Path) -> list[str]:
 
 
 def sheet_lines(report: PrintReport) -> list[str]:
-    """What was written, what could not be, and what to do about it."""
+    """What was written, what stood there already, what could not be written, and what to do about it."""
     lines = []
     if report.written:
         folder = report.written[0].parent
         lines.append(f"{len(report.written)} sheets in {folder}")
+    if report.unchanged:
+        folder = report.unchanged[0].parent
+        lines.append(f"{len(report.unchanged)} sheets unchanged in {folder}")
     for title, items in (
         ("Could not be written or drawn", report.not_written),
         ("Does not fit", _once(report.overflow)),

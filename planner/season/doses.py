@@ -9,8 +9,8 @@ fraction comes last, for every week in which the limit is active on any day. Com
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Hashable, Mapping
+from dataclasses import dataclass, field
 
 from planner.domain.block import Athlete
 from planner.domain.units import AmountRange, AmountWord, Dose, Level, Side, Unit
@@ -92,10 +92,11 @@ def _fraction(amount: int, percent: int, increment: int) -> int:
 
 @dataclass(frozen=True)
 class Dosing:
-    """Makes doses for one body from the units of a block."""
+    """Makes doses for one body from the units of a block; `known` are those made so far, for whomever."""
 
     units: Mapping[str, Unit]
     body: Body
+    known: dict[Hashable, Dose] = field(default_factory=dict, compare=False, repr=False)
 
     def pair(self, unit: Unit, ask: Ask) -> tuple[Dose, Dose] | None:
         """The full and the lighter dose of a unit in a week; None when the level does not do it."""
@@ -115,6 +116,13 @@ class Dosing:
 
     def _dose(self, unit: Unit, level: Level, word: AmountWord, amount: int, beside: int = 0) -> Dose:
         """`beside` is the full amount a lighter dose stands beside: minutes and effort run with it."""
+        alike = self.body if unit.prepares else self.body.take_off_leg
+        key = (unit.id, level, word, amount, beside, alike)
+        if key not in self.known:
+            self.known[key] = self._made(unit, level, word, amount, beside)
+        return self.known[key]
+
+    def _made(self, unit: Unit, level: Level, word: AmountWord, amount: int, beside: int) -> Dose:
         demand = unit.demand if word == "full" else unit.lighter
         span = unit.amounts[level]
         neural = demand.neural

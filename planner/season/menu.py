@@ -159,6 +159,8 @@ class Menu:
 
     def tell_unmet(self) -> None:
         """A fixed place or a wish that no placement can meet is said, with its own line."""
+        if not (self.block.fixed or self.block.wishes):
+            return
         offered = {(p.athlete, p.day, p.unit.id, s) for p in self.candidates for s in ("", p.slot)}
         reasons: dict[tuple[str, date | None, str], str] = {}
         for r in self.refusals:

@@ -6,9 +6,9 @@ import sys
 import unicodedata
 from collections.abc import Iterable, Iterator
 from functools import cache
+from html import escape
 from pathlib import Path
 from typing import Any
-from xml.sax.saxutils import escape
 
 from planner.sheets.assets import assets
 
