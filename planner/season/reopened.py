@@ -12,9 +12,8 @@ from datetime import date, datetime, timedelta
 from planner.domain.facts import CompetitionAdded, CompetitionMoved, CompetitionWithdrawn, Fact, in_force
 from planner.domain.plan import Placement
 from planner.domain.problem import AthleteWeek, Problem
-from planner.season.replan import Stand
+from planner.season.replan import FROZEN_HOURS, Stand
 
-FROZEN_HOURS = 24  # sessions nearer than this change only for whom something happened; coach's decision
 LOWERED = ("taper", "easing", "competition")  # kinds of week that a competition makes smaller
 Opened = frozenset[tuple[str, date]]
 

@@ -20,7 +20,7 @@ from planner.season.done import done_history
 from planner.season.ways import Given, ways_for
 
 EXAMS, ARRIVAL, LAST_DATES = "exam_week_volume", "day_after_arrival", "last_dates_before_competition"  # rules
-FROZEN_HOURS = 24  # sessions nearer than this change only for those whom a fact touches
+FROZEN_HOURS = 24  # sessions nearer than this change only for those whom a fact touches; coach's decision
 
 
 @dataclass(frozen=True)

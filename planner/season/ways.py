@@ -37,7 +37,7 @@ def ways_for(problem: Problem, given: Given, now: datetime) -> tuple[Placement, 
     found: dict[PlacementKey, Placement] = {}
     for h in (*given.open, *given.missed):
         ways = [] if h in given.missed else _here(problem, h, by_day.get((h.athlete, h.day), []))
-        if may_move(problem, h, given):
+        if may_move(problem, h, given.held, given.moved_before):
             ways += _moves(problem, h, by_day, busy)
         if h.key in given.lighter and any(p.unit.id == h.unit.id and p.dose.word == "lighter" for p in ways):
             ways = [p for p in ways if p.key != h.key]
@@ -91,18 +91,21 @@ def _lighter(problem: Problem, full: Iterable[Placement]) -> list[Placement]:
 # --- moving --------------------------------------------------------------------------------------------
 
 
-def may_move(problem: Problem, h: Placement, given: Given) -> bool:
+def may_move(
+    problem: Problem, h: Placement, held: Sequence[Placement], moved_before: frozenset[tuple[str, str, date]]
+) -> bool:
     """May a unit move at all? A key unit once, unless its kind comes again soon; a test within its week.
 
-    What the body took away is not moved: it is gone. Nor is anything on a day an athlete asked to have lighter.
+    `held` is the whole plan as it was handed out. What the body took away is not moved: it is gone. Nor is
+    anything on a day an athlete asked to have lighter.
     """
-    if (h.athlete, h.unit.id, h.day) in given.moved_before or _of_the_body(problem, h):
+    if (h.athlete, h.unit.id, h.day) in moved_before or _of_the_body(problem, h):
         return False
     if h.unit.family == "test":
         return True
     until = h.day + timedelta(days=SAME_TYPE_DAYS)
     again = (
-        p.athlete == h.athlete and p.unit.family == h.unit.family and h.day < p.day <= until for p in given.held
+        p.athlete == h.athlete and p.unit.family == h.unit.family and h.day < p.day <= until for p in held
     )
     return h.importance == "key" and not any(again)
 
