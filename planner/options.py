@@ -226,7 +226,7 @@ def _only(asked: Problem, closed: set[tuple[str, date, str, str, str]], open_one
 
 
 def _moves(case: Case, asked: Problem, h: Placement) -> list[Placement]:
-    """A key unit on another day within 48 hours, where it was not handed out anyhow."""
+    """A key unit in another slot or on another day within 48 hours, where it was not handed out anyhow."""
     from planner.season.ways import MOVE_HOURS
 
     if h.importance != "key" or (h.athlete, h.unit.id, h.day) in case.moved:
@@ -236,7 +236,7 @@ def _moves(case: Case, asked: Problem, h: Placement) -> list[Placement]:
     return [
         replace(p, importance="key") for p in asked.candidates
         if (p.athlete, p.unit.id) == (h.athlete, h.unit.id) and p.key[:4] not in given
-        and p.day != h.day and abs(p.begins - h.begins) <= near
+        and (p.day, p.slot) != (h.day, h.slot) and abs(p.begins - h.begins) <= near
     ]  # fmt: skip
 
 
@@ -253,7 +253,7 @@ def _answer(h: Placement, outcome: Outcome, case: Case) -> tuple[str, Placement 
     for kind, found in (
         ("lighter", [p for p in here if p.unit.id == h.unit.id]),
         ("swapped", [p for p in here if p.unit.family == h.unit.family]),
-        ("moved", [p for p in own if p.unit.id == h.unit.id and p.day != h.day
+        ("moved", [p for p in own if p.unit.id == h.unit.id and p not in here
                    and abs((p.day - h.day).days) * 24 <= MOVE_HOURS]),
     ):  # fmt: skip
         if found:

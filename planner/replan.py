@@ -299,11 +299,11 @@ def least_change(case: Case, settings: Settings, ask: Ask = LEAST) -> Way:
 def asked_for(
     case: Case, touched: frozenset[str], ask: Ask, opened: Opened, free: frozenset[str] = frozenset()
 ) -> Problem:
-    """The problem of this re-plan: who may change, from when, and which weeks are planned anew.
+    """The problem of this re-plan: who may change, from when, what the coach fixed, which weeks are planned anew.
 
     `free` are athletes whose sessions may change though nothing happened to them.
     """
-    from planner.season.reopened import with_opened
+    from planner.season.reopened import fixed_since, with_fixed, with_opened
     from planner.season.replan import Asked, lighter_after_more, problem_for_replan
 
     clock = case.clock if ask.since is None else max(case.clock, datetime.combine(ask.since, time(0)))
@@ -312,6 +312,7 @@ def asked_for(
     lighter = lighter_after_more(case.facts, case.stand, held, case.problem)
     need = Asked(who, who | free, clock, case.moved, lighter)
     asked = problem_for_replan(case.problem, case.stand, held, need, case.before)
+    asked = with_fixed(asked, case.problem, fixed_since(case.planned_from, case.problem.block), clock)
     return with_opened(asked, case.problem, case.stand, opened, clock)
 
 

@@ -2,8 +2,8 @@
 
 Whatever began before now is settled as it was done. Whoever nothing happened to keeps the plan they hold. For
 the others each handed-out unit may stay, become lighter, give way to another of its family or to what may stand
-in for it, or, when it is a key unit, move by two days at most. Nothing else may be added, but for a week that a
-moved competition opens: that one is planned anew.
+in for it, go to another slot of its day, or, when it is a key unit, move by two days at most. Nothing else may be
+added, but for what the coach fixes by hand and for a week that a moved competition opens: that one is planned anew.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""What may become of each handed-out unit in a re-plan: itself, lighter, swapped, moved once."""
+"""What may become of each handed-out unit in a re-plan: itself, lighter, swapped, another hour, moved once."""
 
 from __future__ import annotations
 
@@ -36,7 +36,8 @@ def ways_for(problem: Problem, given: Given, now: datetime) -> tuple[Placement, 
     busy = _busy(given.held)
     found: dict[PlacementKey, Placement] = {}
     for h in (*given.open, *given.missed):
-        ways = [] if h in given.missed else _here(problem, h, by_day.get((h.athlete, h.day), []))
+        on_day = by_day.get((h.athlete, h.day), [])
+        ways = [] if h in given.missed else [*_here(problem, h, on_day), *_that_day(h, on_day)]
         if may_move(problem, h, given.held, given.moved_before):
             ways += _moves(problem, h, by_day, busy)
         if h.key in given.lighter and any(p.unit.id == h.unit.id and p.dose.word == "lighter" for p in ways):
@@ -76,6 +77,12 @@ def _here(problem: Problem, h: Placement, on_day: Sequence[Placement]) -> list[P
         and p.dose.neural <= h.dose.neural
     ]
     return [*own, *swaps, *_lighter(problem, own)]
+
+
+def _that_day(h: Placement, on_day: Sequence[Placement]) -> list[Placement]:
+    """The same unit in another slot of its day: a pit that is shut in the morning may be open in the afternoon."""
+    words = {h.dose.word, "lighter"}
+    return [p for p in on_day if p.unit.id == h.unit.id and p.slot != h.slot and p.dose.word in words]
 
 
 def _lighter(problem: Problem, full: Iterable[Placement]) -> list[Placement]:
