@@ -27,10 +27,20 @@ def opened_weeks(before: Problem, after: Problem, news: Iterable[Fact], today: d
     moved = (CompetitionAdded, CompetitionMoved, CompetitionWithdrawn)
     if not any(isinstance(f, moved) for f in in_force(tuple(news))):
         return frozenset()
+    whose = (a for a in after.athletes if before.competitions_of(a) != after.competitions_of(a))
+    return larger_weeks(whose, before, after, today)
+
+
+def exams_moved(was: Block, now: Block) -> frozenset[str]:
+    """Athletes with other examinations than their plan knew of: another week may be their easier one now."""
+    told, tell = ({(a.athlete, a.begins, a.ends) for a in b.away if a.kind == "exam"} for b in (was, now))
+    return frozenset(athlete for athlete, _, _ in told ^ tell)
+
+
+def larger_weeks(athletes: Iterable[str], before: Problem, after: Problem, today: date) -> Opened:
+    """Of these athletes the weeks that are not over and ask for more than they did before."""
     found = set()
-    for athlete in after.athletes:
-        if before.competitions_of(athlete) == after.competitions_of(athlete):
-            continue
+    for athlete in athletes:
         was = {w.begins: w for w in before.weeks.get(athlete, ())}
         for week in after.weeks[athlete]:
             old = was.get(week.begins)

@@ -3,7 +3,7 @@
 Whatever began before now is settled as it was done. Whoever nothing happened to keeps the plan they hold. For
 the others each handed-out unit may stay, become lighter, give way to another of its family or to what may stand
 in for it, go to another slot of its day, or, when it is a key unit, move by two days at most. Nothing else may be
-added, but for what the coach fixes by hand and for a week that a moved competition opens: that one is planned anew.
+added, but for what the coach fixes by hand, and in a week that a moved competition opens: that is planned anew.
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ from planner.season.done import done_history
 from planner.season.ways import Given, ways_for
 
 EXAMS, ARRIVAL, LAST_DATES = "exam_week_volume", "day_after_arrival", "last_dates_before_competition"  # rules
+RAIN = "wet_runway"
 FROZEN_HOURS = 24  # sessions nearer than this change only for those whom a fact touches; coach's decision
 
 
@@ -182,3 +183,10 @@ def newly_away(was: Block, asked: Problem) -> tuple[RuleSetting, ...]:
         if c.first_day > tomorrow:
             found.append(RuleSetting(LAST_DATES, "tier", "must", c.athlete, tomorrow, c.first_day))
     return tuple(found)
+
+
+def rain_since(was: Block | None, problem: Problem) -> tuple[RuleSetting, ...]:
+    """Rain that the plan athletes hold did not know of: nobody keeps full run-ups on a wet runway."""
+    known = {(w.day, w.slot) for w in was.weather if w.rain} if was is not None else set()
+    days = {w.day for w in problem.block.weather if w.rain and (w.day, w.slot) not in known}
+    return tuple(RuleSetting(RAIN, "tier", "must", "", day, day) for day in sorted(days))
