@@ -148,13 +148,15 @@ def make(problem: Problem, settings: Settings) -> Outcome:
     """
     from planner.review import review
     from planner.season import parts_of, plan_in_parts
+    from planner.season.unmet import unmet
     from planner.solve import shortfalls, verify
 
     parts = len(parts_of(problem))
     plan, clashes = with_times(plan_in_parts(problem, lambda part: solved(part, settings, parts)), problem)
     outcome = review(plan, problem)
     verify(plan, problem, outcome)
-    return replace(outcome, remarks=(*clashes, *shortfalls(plan, problem, settings.stop)))
+    fixed = unmet(problem, problem.block.fixed)
+    return replace(outcome, remarks=(*clashes, *fixed, *shortfalls(plan, problem, settings.stop)))
 
 
 def solved(problem: Problem, settings: Settings, of_parts: int) -> Plan:

@@ -127,7 +127,7 @@ def _place(was: Placement, now: Placement) -> Change:
 
 
 def _match(p: Placement, fresh: Sequence[Placement]) -> Placement | None:
-    """What stands for a unit now: lighter in place, else another of its family there, else on another day."""
+    """What stands for a unit now: lighter in place, else another of its family there, else at another time."""
     own = [q for q in fresh if q.athlete == p.athlete]
     here = [q for q in own if (q.day, q.slot) == (p.day, p.slot)]
     for found in (
@@ -144,7 +144,7 @@ def _match(p: Placement, fresh: Sequence[Placement]) -> Placement | None:
 def _change(p: Placement, match: Placement | None) -> Change:
     if match is None:
         return Change(p.athlete, p.day, words(p), "", "left out")
-    if match.day != p.day:
+    if (match.day, match.slot) != (p.day, p.slot):
         now = f"{match.day:%a} {match.day.day} {match.day:%b} ({match.slot})"
         return Change(p.athlete, p.day, words(p), now, "moved")
     kind = "lighter" if match.unit.id == p.unit.id else "swapped"

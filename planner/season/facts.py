@@ -23,14 +23,17 @@ from planner.domain.block import (
     RunUp,
     Slot,
     Weather,
+    Wish,
 )
 from planner.domain.facts import (
     CompetitionAdded,
     CompetitionMoved,
     CompetitionWithdrawn,
     Fact,
+    HoldBack,
     Late,
     LeavingEarly,
+    LighterDayAsked,
     PersonAway,
     Result,
     StartMark,
@@ -70,6 +73,7 @@ def apply_facts(block: Block, facts: Iterable[Fact], now: datetime) -> Block:
         presences=_presences(block, told),
         weather=_weather(block, told),
         competitions=_competitions(block, told),
+        fixed=_fixed(block, told),
         marks=(*block.marks, *_marks(block, told)),
         wishes=(*block.wishes, *trials(block, told)),
     )
@@ -95,6 +99,17 @@ def _away(block: Block, facts: Sequence[Fact]) -> tuple[Away, ...]:
         else:
             found.append(Away(f.name, f.begins, f.ends, line=line_of(f)))
     return tuple(found)
+
+
+def _fixed(block: Block, facts: Sequence[Fact]) -> tuple[Wish, ...]:
+    """What must be here by the file, but for days on which somebody is held back or asked to have it lighter."""
+    held = [(f.athlete, f.begins, f.ends) for f in facts if isinstance(f, HoldBack)]
+    held += [(f.athlete, f.day, f.day) for f in facts if isinstance(f, LighterDayAsked)]
+
+    def stands(w: Wish) -> bool:
+        return not any(a == w.athlete and first <= w.day <= (last or w.day) for a, first, last in held)
+
+    return tuple(w for w in block.fixed if stands(w))
 
 
 def _late(block: Block, facts: Sequence[Fact]) -> list[Away]:
