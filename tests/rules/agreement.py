@@ -94,13 +94,17 @@ def trials(rule: BookRule) -> Iterator[Trial]:
             partly = settled(trial.made, kept)
             free = set(partly.candidates)
             rest = [tuple(p for p in plan if p in free) for plan in trial.plans]
-            yield Trial(f"{trial.what}, partly settled", partly, rest)
+            begun = Trial(f"{trial.what}, partly settled", partly, rest)
+            yield begun
+            yield from _lowered(rule.rule, begun)
     made = rule.universe()
     yield Trial("the universe", made, plans(made, SPREAD))
     yield from _lowered(rule.rule, Trial("the universe", made, plans(made, SPREAD // 10)))
     for first, apart in SETTLED:
         partly = settled(made, made.candidates[first::apart])
-        yield Trial(f"each {apart}. candidate settled, from {first}", partly, plans(partly, SPREAD // 10))
+        trial = Trial(f"each {apart}. candidate settled, from {first}", partly, plans(partly, SPREAD // 10))
+        yield trial
+        yield from _lowered(rule.rule, trial)
     few = plans(made, FEW)
     for changed in settings(rule.rule, made):
         what = f"{changed.parameter} {changed.value} for {changed.athlete} from {changed.begins}"
