@@ -107,7 +107,7 @@ def trials(rule: BookRule) -> Iterator[Trial]:
         yield from _lowered(rule.rule, trial)
     few = plans(made, FEW)
     for changed in settings(rule.rule, made):
-        what = f"{changed.parameter} {changed.value} for {changed.athlete} from {changed.begins}"
+        what = f"{changed.parameter} {changed.value} for {changed.athlete or 'all'} from {changed.begins}"
         yield Trial(what, under(made, changed), few)
 
 
@@ -146,12 +146,18 @@ def _of_example(example: Example) -> Trial:
 
 
 def settings(rule: Rule, made: Problem) -> Iterator[RuleSetting]:
-    """A coach's other number for one athlete from a day on: every number of the rule, every day of the world."""
+    """A coach's other tier or number from a day on: every number of the rule, every day of the world.
+
+    For one athlete, or for all where the rule is about a slot or the squad.
+    """
+    athlete = made.athletes[0] if rule.scope == "athlete" else ""
+    for day in made.days:
+        yield RuleSetting(rule.id, "tier", "prefer" if rule.tier == "should" else "should", athlete, day)
     for name, parameter in rule.parameters.items():
         beside = {max(parameter.low, parameter.default - 1), min(parameter.high, parameter.default + 1)}
         for value in sorted({*beside, parameter.low, parameter.high} - {parameter.default}):
             for day in made.days:
-                yield RuleSetting(rule.id, name, value, made.athletes[0], day)
+                yield RuleSetting(rule.id, name, value, athlete, day)
 
 
 def rows_of(rule: BookRule, made: Problem) -> RowStore:
