@@ -23,6 +23,7 @@ def _meet(day: int, importance: str, athlete: str = "Ada") -> Competition:
 
 
 _MAIN: dict[str, object] = {"block": {"competitions": (_meet(3, "main"),)}}
+_DONE: dict[str, object] = {**_MAIN, "kept": "- | - | mobility + active-recovery"}
 _NEXT: dict[str, object] = {"block": {"competitions": (_meet(4, "supporting"),)}}  # the day after the block
 _THROUGH: dict[str, object] = {"block": {"competitions": (_meet(1, "train-through"),)}}
 RULE = Rule(
@@ -38,6 +39,7 @@ RULE = Rule(
     examples=(
         Example("- | - | primer | -", 0, "a primer of 35 minutes before a main competition", _MAIN),
         Example("- | - | primer + mobility | -", 30, "65 minutes, 35 allowed", _MAIN),
+        Example("- | - | primer | -", 35, "70 minutes are done already, none can be added", _DONE),
         Example("- | - | - | medicine-ball", 1, "throws before a supporting one, last edge", _NEXT),
         Example("medicine-ball | - | - | -", 0, "light work before one that is trained through", _THROUGH),
         Example("full-run-ups | - | - | -", 1, "run-ups before one that is trained through", _THROUGH),
