@@ -70,7 +70,7 @@ def rules(
                 print(textwrap.fill(HOW_TO_READ, WIDTH, initial_indent="        ", subsequent_indent="        "))
             for e in r.rule.examples:
                 counted = f"broken by {e.findings}" if e.findings else "kept"
-                said = f"{counted}: {e.why}"
+                said = f"{counted}{f', a {e.tier}' if e.tier else ''}: {e.why}"
                 print(textwrap.fill(said, WIDTH, initial_indent="        ", subsequent_indent=" " * 10))
                 for line in e.text.strip().splitlines():
                     print(textwrap.fill(line, WIDTH, initial_indent=" " * 10, subsequent_indent=" " * 12))
