@@ -101,7 +101,7 @@ def constrain(board: Board, problem: Problem) -> None:
                 if not _by_competition(problem, athlete, placements[0].unit, before):
                     done = board.any_of(map(board.placed, past.get(unit, ())))
                     here = board.any_of(map(board.placed, placements))
-                    board.implies(here, [done], Where(athlete, week.days[0]))
+                    board.implies(here, [done], Where(athlete, week.first_day))
 
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:
@@ -117,9 +117,9 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
             for name in sorted(full):
                 if name in done or name not in asked or _by_competition(problem, athlete, full[name], before):
                     continue
-                tier = RULE.tier_at(problem, athlete, week.days[0])
+                tier = RULE.tier_at(problem, athlete, week.first_day)
                 facts = {"unit": full[name].name}
-                found.append(Finding(RULE.id, tier, 1, athlete, week.days[0], facts=facts))
+                found.append(Finding(RULE.id, tier, 1, athlete, week.first_day, facts=facts))
     return found
 
 

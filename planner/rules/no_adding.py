@@ -99,11 +99,11 @@ def constrain(board: Board, problem: Problem) -> None:
             known = [p for ps in by_day for p in ps if not was_elsewhere(p)]
             for _, much, most in _limits(problem, week):
                 terms = [(much(p), board.placed(p)) for p in known if much(p)]
-                board.at_most(terms, most, Where(athlete, week.days[0]))
+                board.at_most(terms, most, Where(athlete, week.first_day))
             fast = _fast_days(problem, week)
             if fast is not None:
                 days = [board.any_of(board.placed(p) for p in ps if p.dose.neural >= FAST) for ps in by_day]
-                board.at_most([(1, c) for c in days], fast, Where(athlete, week.days[0]))
+                board.at_most([(1, c) for c in days], fast, Where(athlete, week.first_day))
 
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:
@@ -119,7 +119,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
                         done += 0 if was_elsewhere(p) else much(p)
                 if done > most:
                     facts = {"what": name.replace("-", " "), "done": done, "most": most}
-                    day = week.days[0]
+                    day = week.first_day
                     tier = RULE.tier_at(problem, athlete, day)
                     found.append(Finding(RULE.id, tier, done - most, athlete, day, facts=facts))
             found += _too_many_fast_days(view, problem, week)
@@ -135,7 +135,7 @@ def _too_many_fast_days(view: PlanView, problem: Problem, week: AthleteWeek) -> 
         done += any(p.dose.neural >= FAST for p in view.on(week.athlete, day))
     if done <= most:
         return []
-    first = week.days[0]
+    first = week.first_day
     facts = {"what": "fast days beside the competition that came in", "done": done, "most": most}
     tier = RULE.tier_at(problem, week.athlete, first)
     return [Finding(RULE.id, tier, done - most, week.athlete, first, facts=facts)]

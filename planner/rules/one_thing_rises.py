@@ -88,7 +88,7 @@ def _most(problem: Problem, week: AthleteWeek, kind: str) -> int:
             past.append(sum(_count(p, KINDS[kind]) for p in known_in(problem, week.athlete, earlier.days)))
     if week.reference_known and week.index < WEEKS:
         past.append(sum(week.reference.get(c, 0) for c in KINDS[kind]))
-    rise = RULE.number(problem, "rise", week.athlete, week.days[0])
+    rise = RULE.number(problem, "rise", week.athlete, week.first_day)
     return max(past) * (100 + rise) // 100
 
 
@@ -115,7 +115,7 @@ def constrain(board: Board, problem: Problem) -> None:
                 here = board.any_of(map(board.placed, placements))
                 if {rises, here} != {board.always}:
                     done = board.any_of(board.placed(p) for p in earlier if p.unit.id == unit)
-                    board.at_most([(1, rises), (1, here), (-1, done)], 1, Where(athlete, week.days[0]))
+                    board.at_most([(1, rises), (1, here), (-1, done)], 1, Where(athlete, week.first_day))
 
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:
@@ -135,9 +135,9 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
                 most = _most(problem, week, kind)
                 if n <= most or _stands(problem, week, name, kind, most):
                     continue
-                tier = RULE.tier_at(problem, athlete, week.days[0])
+                tier = RULE.tier_at(problem, athlete, week.first_day)
                 facts = {"unit": p.unit.name, "kind": kind, "n": n, "most": most}
-                found.append(Finding(RULE.id, tier, 1, athlete, week.days[0], facts=facts))
+                found.append(Finding(RULE.id, tier, 1, athlete, week.first_day, facts=facts))
     return found
 
 

@@ -65,10 +65,10 @@ def _drills(problem: Problem, p: Placement) -> list[tuple[int, Unit]]:
 
 def _needs(problem: Problem, week: AthleteWeek) -> int | None:
     """Percent needed on the other leg, None for who is older than 17 or of unknown age."""
-    age = problem.block.athlete(week.athlete).age_on(week.days[0])
+    age = problem.block.athlete(week.athlete).age_on(week.first_day)
     if age is None or age > OLDEST:
         return None
-    return RULE.number(problem, "percent", week.athlete, week.days[0])
+    return RULE.number(problem, "percent", week.athlete, week.first_day)
 
 
 def constrain(board: Board, problem: Problem) -> None:
@@ -82,7 +82,7 @@ def constrain(board: Board, problem: Problem) -> None:
                 spare = sum(n * (100 - (u.take_off_share or EVEN) - percent) for n, u in _drills(problem, p))
                 if spare:
                     terms.append((spare, board.placed(p)))
-            board.at_least(terms, 0, Where(athlete, week.days[0]), step=100)
+            board.at_least(terms, 0, Where(athlete, week.first_day), step=100)
 
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:
@@ -100,7 +100,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
                         other += n * 100 - n * (unit.take_off_share or EVEN)
             missing = -((other - total * percent) // 100)
             if other < total * percent:
-                first = week.days[0]
+                first = week.first_day
                 facts = {"total": total, "other": other // 100, "percent": percent, "week": week.begins}
                 tier = RULE.tier_at(problem, athlete, first)
                 found.append(Finding(RULE.id, tier, missing, athlete, first, facts=facts))

@@ -88,7 +88,7 @@ def constrain(board: Board, problem: Problem) -> None:
                 limit = _limit(problem, weeks, week, counter)
                 if limit is not None:
                     terms = [(n, board.placed(p)) for p in known if (n := p.dose.counters.get(counter, 0))]
-                    board.at_most(terms, limit, Where(athlete, week.days[0]), step=step)
+                    board.at_most(terms, limit, Where(athlete, week.first_day), step=step)
 
 
 def _limit(problem: Problem, weeks: Sequence[AthleteWeek], week: AthleteWeek, counter: str) -> int | None:
@@ -99,9 +99,9 @@ def _limit(problem: Problem, weeks: Sequence[AthleteWeek], week: AthleteWeek, co
     if not past:
         return None
     name, kind, _ = RISES[counter]
-    rise = RULE.number(problem, name, week.athlete, week.days[0])
+    rise = RULE.number(problem, name, week.athlete, week.first_day)
     if kind == "percent" and week.kind == "camp":
-        rise = max(rise, RULE.number(problem, "camp", week.athlete, week.days[0]))
+        rise = max(rise, RULE.number(problem, "camp", week.athlete, week.first_day))
     once = max((full.counters.get(counter, 0) for full, _ in week.doses.values()), default=0)
     return max(once, max(past) + (max(past) * rise // 100 if kind == "percent" else rise))
 
@@ -118,7 +118,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
     for athlete in problem.athletes:
         compared: list[tuple[int, dict[str, int]]] = []  # week number, what it counts with
         for week in problem.weeks[athlete]:
-            day = week.days[0]
+            day = week.first_day
             if not compared and week.reference_known:
                 compared = [(i - LOOK_BACK, dict(week.reference)) for i in range(LOOK_BACK)]
             recent = [amounts for i, amounts in compared if i >= week.index - LOOK_BACK]

@@ -62,7 +62,7 @@ def _taken(problem: Problem, athlete: str, day: date) -> bool:
 
 
 def _most(problem: Problem, week: AthleteWeek) -> int:
-    rest = RULE.number(problem, "days", week.athlete, week.days[0])
+    rest = RULE.number(problem, "days", week.athlete, week.first_day)
     return max(7 - rest, sum(_taken(problem, week.athlete, d) for d in week.days))
 
 
@@ -70,7 +70,7 @@ def constrain(board: Board, problem: Problem) -> None:
     for athlete in problem.athletes:
         for week in _weeks(problem, athlete):
             terms = [(1, busy(board, problem, athlete, d)) for d in week.days]
-            board.at_most(terms, _most(problem, week), Where(athlete, week.days[0]))
+            board.at_most(terms, _most(problem, week), Where(athlete, week.first_day))
 
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:
@@ -80,7 +80,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
             free = [d for d in week.days if not view.on(athlete, d) and not _taken(problem, athlete, d)]
             missing = 7 - len(free) - _most(problem, week)
             if missing > 0:
-                first = week.days[0]
+                first = week.first_day
                 facts = {"free": len(free), "needed": len(free) + missing, "week": week.begins}
                 tier = RULE.tier_at(problem, athlete, first)
                 found.append(Finding(RULE.id, tier, missing, athlete, first, facts=facts))

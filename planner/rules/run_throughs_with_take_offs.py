@@ -82,7 +82,7 @@ def constrain(board: Board, problem: Problem) -> None:
                 if d not in alone:
                     alone[d], at_speed[d] = _columns(board, problem, athlete, d)
             terms = [(1, alone[d]) for d in days] + [(-EVERY, at_speed[d]) for d in days]
-            board.at_most(terms, EVERY - 1, Where(athlete, week.days[0]))
+            board.at_most(terms, EVERY - 1, Where(athlete, week.first_day))
 
 
 def _columns(board: Board, problem: Problem, athlete: str, day: date) -> tuple[Column, Column]:
@@ -112,9 +112,9 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
                     alone += 1
             over = alone - EVERY * fast - (EVERY - 1)
             if over > 0:
-                tier = RULE.tier_at(problem, athlete, week.days[0])
+                tier = RULE.tier_at(problem, athlete, week.first_day)
                 facts = {"alone": alone, "fast": fast}
-                found.append(Finding(RULE.id, tier, over, athlete, week.days[0], facts=facts))
+                found.append(Finding(RULE.id, tier, over, athlete, week.first_day, facts=facts))
     return found
 
 

@@ -76,7 +76,7 @@ def constrain(board: Board, problem: Problem) -> None:
         for week in problem.weeks[athlete]:
             if week.kind != "taper":
                 continue
-            where = Where(athlete, week.days[0])
+            where = Where(athlete, week.first_day)
             known = [p for d in week.days for p in problem.known_on(athlete, d)]
             for counter, step in STEPS.items():
                 limit = _limit(problem, week, counter)
@@ -85,7 +85,7 @@ def constrain(board: Board, problem: Problem) -> None:
                     board.at_most(terms, limit, where, step=step)
             if not any(problem.competition_on(athlete, d) for d in week.days):
                 touches = [(1, board.placed(p)) for p in known if _is_touch(p)]
-                least = RULE.number(problem, "touches", athlete, week.days[0])
+                least = RULE.number(problem, "touches", athlete, week.first_day)
                 board.at_least(touches, least if touches else 0, where)
 
 
@@ -110,7 +110,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
         for week in problem.weeks[athlete]:
             if week.kind != "taper":
                 continue
-            day = week.days[0]
+            day = week.first_day
             tier = RULE.tier_at(problem, athlete, day)
             for counter, step in STEPS.items():
                 n, peak = view.week_amount(week, counter), -1
@@ -129,7 +129,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
 
 
 def _touches(view: PlanView, problem: Problem, week: AthleteWeek) -> list[Finding]:
-    athlete, day = week.athlete, week.days[0]
+    athlete, day = week.athlete, week.first_day
     if any(problem.competition_on(athlete, d) for d in week.days):
         return []
     if not any(_is_touch(p) for d in week.days for p in problem.known_on(athlete, d)):

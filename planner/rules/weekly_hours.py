@@ -65,7 +65,7 @@ def constrain(board: Board, problem: Problem) -> None:
                     there = [p for p in known if p.slot == slot]
                     terms += _session(board, there)
                     sure += _minutes([p for p in there if p in problem.settled])
-            board.at_most(terms, max(cap, sure), Where(athlete, week.days[0]))
+            board.at_most(terms, max(cap, sure), Where(athlete, week.first_day))
 
 
 def _cap(problem: Problem, week: AthleteWeek) -> int | None:
@@ -105,7 +105,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
             if age is not None and age < 18:
                 cap = age * 60 if cap is None else min(cap, age * 60)
             if cap is not None and minutes + other > max(cap, sure + other):
-                day = week.days[0]
+                day = week.first_day
                 facts = {"minutes": minutes, "other": other, "cap": cap}
                 tier = RULE.tier_at(problem, athlete.name, day)
                 over = minutes + other - max(cap, sure + other)

@@ -142,7 +142,9 @@ def _of_example(example: Example) -> Trial:
 
 
 def settings(rule: Rule, made: Problem) -> Iterator[RuleSetting]:
-    """A coach's other number for one athlete from a day on: every number of the rule, every day of the world."""
+    """A coach's other number or tier for one athlete from a day on: every number, every day."""
+    for day in made.days:
+        yield RuleSetting(rule.id, "tier", "prefer" if rule.tier == "should" else "should", made.athletes[0], day)
     for name, parameter in rule.parameters.items():
         beside = {max(parameter.low, parameter.default - 1), min(parameter.high, parameter.default + 1)}
         for value in sorted({*beside, parameter.low, parameter.high} - {parameter.default}):
