@@ -42,6 +42,8 @@ class World:
     persons: tuple[Athlete, ...] = ()
     block: Mapping[str, object] = field(default_factory=dict)
     week: Mapping[str, object] = field(default_factory=dict)
+    weeks: Mapping[int, Mapping[str, object]] = field(default_factory=dict)  # the same for one week, by its number
+    over: int = 0  # days from the first on that are over: nothing may be chosen there
     history: str = ""
     handed_out: str = ""  # drawn from the first day on, for every athlete: what they hold
     opened: bool = False  # every week is planned anew, whatever was handed out
@@ -101,7 +103,7 @@ def problem(world: World) -> Problem:
     candidates = tuple(
         _placement(a, d, s, u, word)
         for a in people
-        for d in days
+        for d in days[world.over :]
         for s in world.slots
         for u in wanted
         for word in world.amounts
@@ -179,7 +181,8 @@ def _weeks(world: World, athlete: Athlete, days: list[date], wanted: list[Unit])
             },
             "importance": {},
         }
-        made.append(AthleteWeek(**{**fields, **world.week}))  # type: ignore[arg-type]
+        own = {**fields, **world.week, **world.weeks.get(i, {})}
+        made.append(AthleteWeek(**own))  # type: ignore[arg-type]
     return tuple(made)
 
 
