@@ -64,7 +64,7 @@ def rules(
             print(textwrap.fill(source, WIDTH, initial_indent="        ", subsequent_indent="        "))
             for e in r.rule.examples:
                 counted = f"{e.findings or 'nothing'} found" if e.findings else "kept"
-                print(f"        {counted}: {e.why}")
+                print(f"        {counted}{f', a {e.tier}' if e.tier else ''}: {e.why}")
                 print("\n".join(f"          {line}" for line in e.text.strip().splitlines()))
 
 

@@ -62,7 +62,8 @@ def dose(unit: Unit, word: str, level: Level, take_off_leg: Side = "left") -> Do
     for region in REGIONS:
         for side in SIDES:
             less = unit.takes_side == "take-off" and unit.take_off_share == 100 and side != take_off_leg
-            loads[region, side] = max(0, demand.loads.get(region, 0) - int(less))
+            if (load := demand.loads.get(region, 0) - int(less)) > 0:  # what is not loaded may be left out
+                loads[region, side] = load
     counted = unit.counted("full" if word == "full" else "lighter")
     counters = {c: amount * k // 100 for c, k in sorted(counted.items())}
     jumps = counters.get("take-offs", 0)

@@ -94,16 +94,20 @@ def trials(rule: BookRule) -> Iterator[Trial]:
             partly = settled(trial.made, kept)
             free = set(partly.candidates)
             rest = [tuple(p for p in plan if p in free) for plan in trial.plans]
-            yield Trial(f"{trial.what}, partly settled", partly, rest)
+            begun = Trial(f"{trial.what}, partly settled", partly, rest)
+            yield begun
+            yield from _lowered(rule.rule, begun)
     made = rule.universe()
     yield Trial("the universe", made, plans(made, SPREAD))
     yield from _lowered(rule.rule, Trial("the universe", made, plans(made, SPREAD // 10)))
     for first, apart in SETTLED:
         partly = settled(made, made.candidates[first::apart])
-        yield Trial(f"each {apart}. candidate settled, from {first}", partly, plans(partly, SPREAD // 10))
+        trial = Trial(f"each {apart}. candidate settled, from {first}", partly, plans(partly, SPREAD // 10))
+        yield trial
+        yield from _lowered(rule.rule, trial)
     few = plans(made, FEW)
     for changed in settings(rule.rule, made):
-        what = f"{changed.parameter} {changed.value} for {changed.athlete} from {changed.begins}"
+        what = f"{changed.parameter} {changed.value} for {changed.athlete or 'all'} from {changed.begins}"
         yield Trial(what, under(made, changed), few)
 
 
@@ -142,14 +146,18 @@ def _of_example(example: Example) -> Trial:
 
 
 def settings(rule: Rule, made: Problem) -> Iterator[RuleSetting]:
-    """A coach's other number or tier for one athlete from a day on: every number, every day."""
+    """A coach's other tier or number from a day on: every number of the rule, every day of the world.
+
+    For one athlete, or for all where the rule is about a slot or the squad.
+    """
+    athlete = made.athletes[0] if rule.scope == "athlete" else ""
     for day in made.days:
-        yield RuleSetting(rule.id, "tier", "prefer" if rule.tier == "should" else "should", made.athletes[0], day)
+        yield RuleSetting(rule.id, "tier", "prefer" if rule.tier == "should" else "should", athlete, day)
     for name, parameter in rule.parameters.items():
         beside = {max(parameter.low, parameter.default - 1), min(parameter.high, parameter.default + 1)}
         for value in sorted({*beside, parameter.low, parameter.high} - {parameter.default}):
             for day in made.days:
-                yield RuleSetting(rule.id, name, value, made.athletes[0], day)
+                yield RuleSetting(rule.id, name, value, athlete, day)
 
 
 def rows_of(rule: BookRule, made: Problem) -> RowStore:

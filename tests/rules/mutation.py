@@ -141,10 +141,13 @@ def caught(rule: BookRule, mutant: Mutant, known: list[Known]) -> bool:
 
 
 def _miscounted(broken: BookRule, mutant: Mutant, known: Known) -> bool:
-    if known.trial.example is None or "check" not in mutant.faces:
+    example = known.trial.example
+    if example is None or "check" not in mutant.faces:
         return False
     found = broken.check(known.trial.views[0], known.trial.made)
-    return sum(f.amount for f in found) != known.trial.example.findings
+    return sum(f.amount for f in found) != example.findings or any(
+        f.tier != example.tier for f in found if example.tier
+    )
 
 
 def _disagree(broken: BookRule, mutant: Mutant, known: Known) -> bool:

@@ -51,6 +51,7 @@ def test_examples_counted_by_hand(rule: BookRule) -> None:
         made = example_world(example.text, dict(example.world))
         found = rule.check(PlanView(draw(made, example.text), made), made)
         assert sum(f.amount for f in found) == example.findings, f"{example.text}: {example.why}: {found}"
+        assert all(f.tier == example.tier for f in found if example.tier), f"{example.text}: {found}"
 
 
 @by_name
