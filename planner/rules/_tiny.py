@@ -7,7 +7,8 @@ from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time, timedelta
 
 from planner.catalogue import units as all_units
-from planner.domain.block import Athlete, Block, Coach, Opening, Place, Presence, Slot
+from planner.domain import elsewhere
+from planner.domain.block import Athlete, Block, Coach, Competition, Opening, Place, Presence, Slot
 from planner.domain.plan import Placement
 from planner.domain.problem import AthleteWeek, Count, Problem
 from planner.domain.units import REGIONS, SIDES, Demand, Dose, Level, Region, Side, Unit
@@ -18,6 +19,7 @@ CLOCK = {
     "morning": (time(10), time(13)),
     "midday": (time(12), time(15)),
     "evening": (time(17), time(20)),
+    elsewhere.SLOT: (time(12), time(13)),  # done outside the plan, for `history` and `kept`
 }
 
 
@@ -46,6 +48,7 @@ class World:
     over: int = 0  # days from the first on that are over: nothing may be chosen there
     history: str = ""
     handed_out: str = ""  # drawn from the first day on, for every athlete: what they hold
+    come_in: Sequence[Competition] = ()  # competitions of which what was handed out does not know
     opened: bool = False  # every week is planned anew, whatever was handed out
     kept: str = ""  # drawn from the first day on, for every athlete: done or handed out
     preparation: bool = False  # attach the drills that prepare a unit
@@ -135,6 +138,7 @@ def problem(world: World) -> Problem:
         history=history,
         kept=kept,
         handed_out=handed_out,
+        come_in=tuple(world.come_in),
         opened=frozenset((a, w.begins) for a in weeks for w in weeks[a]) if world.opened else frozenset(),
     )
 

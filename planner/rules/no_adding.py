@@ -7,7 +7,6 @@ planned anew has no such limit.
 """
 
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 from datetime import timedelta
 
 from planner.domain.block import Competition
@@ -24,6 +23,8 @@ from planner.rules._tiny import MONDAY, World, problem
 
 FAST = 3  # neural demand of a fast unit
 GIVEN = "flying-sprints | - | extensive-tempo | -"
+TWICE = "flying-sprints | - | flying-sprints | -"
+MEETING = Competition("Evening meeting", "Ada", MONDAY + timedelta(1), MONDAY + timedelta(1))
 RULE = Rule(
     id="no_adding",
     tier="must",
@@ -33,11 +34,22 @@ RULE = Rule(
     examples=(
         Example("flying-sprints | - | extensive-tempo | -", 0, "as handed out", {"handed_out": GIVEN}),
         Example("- | flying-sprints | - | extensive-tempo", 0, "moved, not more", {"handed_out": GIVEN}),
-        Example("extensive-tempo | - | extensive-tempo | -", 2400, "2400 m of tempo twice, given once", {
+        Example("extensive-tempo | - | extensive-tempo | -\n- | - | - | -", 2400,
+                "2400 m twice, once each was given", {
             "handed_out": GIVEN, "units": ("flying-sprints", "extensive-tempo")}),
-        Example("- | - | - | extensive-tempo + flying-sprints", 0, "no more of anything", {"handed_out": GIVEN}),
-        Example("- | - | flying-sprints | flying-sprints", 355, "150 m and a load of 205 too much", {
-            "handed_out": GIVEN, "units": ("flying-sprints", "extensive-tempo")}),
+        Example("mobility | mobility | mobility | -", 1, "three units, two were given", {
+            "handed_out": GIVEN, "units": ("flying-sprints", "extensive-tempo", "mobility")}),
+        Example("- | - | - | extensive-tempo + flying-sprints", 0,
+                "no more of anything", {"handed_out": GIVEN}),
+        Example("- | - | flying-sprints | flying-sprints", 355,
+                "150 m and a load of 205, whatever was done elsewhere", {
+            "handed_out": GIVEN, "units": ("flying-sprints", "extensive-tempo"),
+            "kept": "elsewhere: flying-sprints + long-accelerations"}),
+        Example("flying-sprints | - | flying-sprints | -", 1,
+                "a competition on Tuesday takes one of two fast days", {
+            "handed_out": TWICE, "come_in": (MEETING,)}),
+        Example("- | - | - | -", 0, "both fast days were done before it came in", {
+            "units": ("flying-sprints",), "handed_out": TWICE, "come_in": (MEETING,), "kept": TWICE}),
     ),
 )  # fmt: skip
 
@@ -45,8 +57,7 @@ RULE = Rule(
 def universe() -> Problem:
     units = ("flying-sprints", "extensive-tempo")
     given = "flying-sprints | - | flying-sprints | extensive-tempo"
-    meet = Competition("Evening meeting", "Ada", MONDAY + timedelta(1), MONDAY + timedelta(1))
-    return replace(problem(World(units, days=4, handed_out=given)), come_in=(meet,))
+    return problem(World(units, days=4, handed_out=given, come_in=(MEETING,)))
 
 
 def measures() -> dict[str, Callable[[Placement], int]]:
