@@ -49,6 +49,8 @@ class World:
     history: str = ""
     handed_out: str = ""  # drawn from the first day on, for every athlete: what they hold
     come_in: Sequence[Competition] = ()  # competitions of which what was handed out does not know
+    key: Sequence[str] = ()  # the units of it that are key ones
+    now: datetime | None = None  # of a re-plan
     opened: bool = False  # every week is planned anew, whatever was handed out
     kept: str = ""  # drawn from the first day on, for every athlete: done or handed out
     preparation: bool = False  # attach the drills that prepare a unit
@@ -137,7 +139,8 @@ def problem(world: World) -> Problem:
         tuple(sorted(candidates, key=lambda p: p.key)),
         history=history,
         kept=kept,
-        handed_out=handed_out,
+        handed_out=tuple(replace(p, importance="key") if p.unit.id in world.key else p for p in handed_out),
+        now=world.now,
         come_in=tuple(world.come_in),
         opened=frozenset((a, w.begins) for a in weeks for w in weeks[a]) if world.opened else frozenset(),
     )
