@@ -93,7 +93,7 @@ def constrain(board: Board, problem: Problem) -> None:
             for day in calendar_days(week):
                 terms = [(1, c) for c in _sessions(board, problem, athlete, day).values()]
                 double.append((1, board.reaches(terms, 2)))
-            board.at_most(double, _most_double(problem, week), Where(athlete, week.days[0]))
+            board.at_most(double, _most_double(problem, week), Where(athlete, week.first_day))
 
 
 def _sessions(board: Board, problem: Problem, athlete: str, day: date) -> dict[str, Column]:
@@ -106,7 +106,7 @@ def _sessions(board: Board, problem: Problem, athlete: str, day: date) -> dict[s
 def _most_double(problem: Problem, week: AthleteWeek) -> int:
     slots = [{p.slot for p in settled_on(problem, week.athlete, d)} for d in calendar_days(week)]
     stands = sum(len(s) >= 2 for s in slots)
-    return max(RULE.number(problem, "double_days", week.athlete, week.days[0]), stands)
+    return max(RULE.number(problem, "double_days", week.athlete, week.first_day), stands)
 
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:
@@ -122,7 +122,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
             above = len(double) - _most_double(problem, week)
             if above > 0 and not is_novice(problem, athlete):
                 facts = {"what": f"the week has {len(double)} days with two sessions"}
-                first = week.days[0]
+                first = week.first_day
                 tier = RULE.tier_at(problem, athlete, first)
                 found.append(Finding(RULE.id, tier, above, athlete, first, facts=facts))
     return found

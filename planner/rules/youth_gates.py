@@ -105,12 +105,12 @@ def _jumps(p: Placement) -> int:
 
 def _triples(problem: Problem, week: AthleteWeek) -> int | None:
     """Most full triple jumps of the week, or what stands if that is more; None when age sets none."""
-    age = problem.block.athlete(week.athlete).age_on(week.days[0])
+    age = problem.block.athlete(week.athlete).age_on(week.first_day)
     if age is None or age >= TRIPLE_FEW:
         return None
     settled = [p for d in calendar_days(week) for p in settled_on(problem, week.athlete, d)]
     stands = sum(_jumps(p) for p in settled)
-    return max(RULE.number(problem, "triple_jumps", week.athlete, week.days[0]), stands)
+    return max(RULE.number(problem, "triple_jumps", week.athlete, week.first_day), stands)
 
 
 def constrain(board: Board, problem: Problem) -> None:
@@ -127,7 +127,7 @@ def constrain(board: Board, problem: Problem) -> None:
             if most is not None:
                 known = [p for d in calendar_days(week) for p in problem.known_on(athlete, d)]
                 terms = [(_jumps(p), board.placed(p)) for p in known if _jumps(p)]
-                board.at_most(terms, most, Where(athlete, week.days[0]))
+                board.at_most(terms, most, Where(athlete, week.first_day))
 
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:
@@ -145,7 +145,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
             for day in calendar_days(week):
                 jumps += sum(_jumps(p) for p in view.on(athlete, day))
             if most is not None and jumps > most:
-                first = week.days[0]
+                first = week.first_day
                 facts = {"what": f"{jumps} full triple jumps this week, at most {most} at this age"}
                 tier = RULE.tier_at(problem, athlete, first)
                 found.append(Finding(RULE.id, tier, jumps - most, athlete, first, facts=facts))
