@@ -241,7 +241,7 @@ def _own_fit(block: Block, athlete: Athlete, start: str, free: str) -> Answer:
 @app.command("strength")
 def strength(
     weight: Annotated[str, typer.Option("--weight", help="What was lifted: '100 kg'.")] = "",
-    repetitions: Annotated[int, typer.Option("--repetitions", help="How often, nearly the last possible.")] = 1,
+    repetitions: Annotated[int, typer.Option("--repetitions", help="How often; the last only just clean.")] = 1,
     lift: Annotated[str, typer.Option("--lift", help="With --file: which lift.")] = "squat",
     percent: Annotated[str, typer.Option("--percent", help="A band: '75-85'.")] = "",
     file: BlockFile = None,

@@ -75,12 +75,21 @@ def build_summary(result: Result, file: Path) -> list[str]:
         lines.append("Stopped early; a second run may differ.")
     if outcome.remarks:
         lines.append("Cannot be had:")
-        for remark in outcome.remarks[:MOST_REMARKS]:
+        for remark in _telling(outcome.remarks, idle)[:MOST_REMARKS]:
             lines += wrapped(remark.replace(": cannot be had, because: ", "; because: "))
-        more = len(outcome.remarks) - MOST_REMARKS
+        more = len(outcome.remarks) - min(MOST_REMARKS, len(_telling(outcome.remarks, idle)))
         if more > 0:
             lines.append(f"  ... and {more} more, on the coach's own copy of the board.")
     return lines
+
+
+def _telling(remarks: Sequence[str], idle: Sequence[str]) -> list[str]:
+    """Remarks for the screen: of whoever trains not once the first only, for all of theirs say the same."""
+    first: dict[str, str] = {}
+    for remark in remarks:
+        who = next((a for a in idle if remark.startswith((f"{a},", f"{a}:"))), remark)
+        first.setdefault(who, remark)
+    return list(first.values())
 
 
 def sheet_lines(report: PrintReport) -> list[str]:

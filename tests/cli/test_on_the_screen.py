@@ -51,13 +51,15 @@ def test_the_calendar_of_an_athlete_stands_among_the_sessions() -> None:
 
 
 def test_who_trains_not_once_is_named_first() -> None:
-    outcome = replace(world.outcome(), remarks=())
+    remarks = (f"{world.T}, week of Mon 5 Apr: no tempo", f"{world.T}, week of Mon 5 Apr: no runs", "Bo: no gym")
+    outcome = replace(world.outcome(), remarks=remarks)
     outcome = replace(outcome, plan=replace(outcome.plan, placements=tuple(
         p for p in outcome.plan.placements if p.athlete != world.T
     )))  # fmt: skip
     made = Built(outcome, world.problem(), world.REVISION)
     said = " ".join(build_summary(made, Path("spring")))  # type: ignore[arg-type]  # what of a result is read
     assert f"Not one session: {world.T}. Look at what is unusual: planner check spring" in said
+    assert "no tempo" in said and "no runs" not in said and "no gym" in said and "and 1 more" in said
 
 
 def test_no_line_of_the_help_is_cut_at_eighty_columns() -> None:
