@@ -12,6 +12,7 @@ from typing import NamedTuple
 from planner.domain.finding import TIERS
 from planner.domain.plan import Placement
 from planner.rules._board import Column
+from planner.solve.linear import LinearModel
 from planner.solve.rows import RowStore, worked_out_value
 
 NO_BOUND = 1 << 60
@@ -71,6 +72,15 @@ class State:
             self._row_cost[j] = row.breach(self._row_activity[j]) * self._row_weight[j]
             totals[self._row_tier[j]] += self._row_cost[j]
         self.price = Price(*totals)
+
+    def start(self, model: LinearModel) -> list[int]:
+        """The value of every column of the model: from here a solver begins."""
+        values = [*self.values, *([0] * (len(model.low) - len(self.values)))]
+        for slack in model.slacks:
+            values[slack.column] = self.breach_of(slack.source)
+        for helper in model.helpers:
+            values[helper.column] = int(sum(k * values[c] for k, c in helper.terms) > helper.number)
+        return values
 
     @property
     def chosen(self) -> list[int]:
