@@ -74,6 +74,10 @@ class Watch:
             self.stopped = asked or (self._ends is not None and monotonic() >= self._ends)
         return self.stopped
 
+    def first_plan(self, state: State) -> None:
+        """There is a whole plan; nothing is known about better ones."""
+        self.tell(Progress("first plan", 0.0, state.price.should, state.price.prefer, None))
+
     def tell(self, progress: Progress) -> None:
         if self._progress is not None:
             self._progress(progress)
@@ -107,12 +111,13 @@ def solve(  # noqa: PLR0913  # the one door to the solver
         store = write_rows(problem, told)
     number = usual_number() if processes is None else processes
     with Workers(number if len(store.free) > ONE_PIECE else 1) as workers:
+        limits = Limits(FIRST_PLAN_SECONDS, random_seed, watch.told_to_stop)
+        state = first_plan(store, limits, watch.first_plan)
+        if state is None:
+            raise impossible(store, told, random_seed, watch.told_to_stop)
         with put_off():
             model = linear_model(store)
         workers.load(model.numbers)
-        state = first_plan(model, Limits(FIRST_PLAN_SECONDS, random_seed, watch.told_to_stop))
-        if state is None:
-            raise impossible(store, told, random_seed, watch.told_to_stop)
         search = _Search(model, state, watch, workers, BUDGETS[budget] / of_parts, random_seed)
         try:
             search.run(bounded=of_parts == 1)
@@ -149,7 +154,7 @@ class _Search:
 
         A bound of one part says nothing of a longer block: then it is not asked for.
         """
-        self.tell("first plan")
+        self.tell("improving")
         size = len(self.model.store.free)
         if size > SMALL:
             if bounded:

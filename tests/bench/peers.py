@@ -37,10 +37,10 @@ class Found:
 
 def begun(problem: Problem) -> tuple[LinearModel, State]:
     """The rows and the first plan; every generated squad has one."""
-    model = linear_model(write_rows(problem, book()))
-    state = first_plan(model, Limits(FIRST_PLAN_SECONDS))
+    store = write_rows(problem, book())
+    state = first_plan(store, Limits(FIRST_PLAN_SECONDS))
     assert state is not None, "no plan keeps the musts of this generated squad"
-    return model, state
+    return linear_model(store), state
 
 
 def by_hand(problem: Problem) -> Found:

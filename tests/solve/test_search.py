@@ -50,7 +50,7 @@ POSSIBLE = possible_worlds(range(16))
 
 def first(store: RowStore) -> State:
     """A first plan; the worlds of these tests have one."""
-    state = first_plan(linear_model(store), Limits(10))
+    state = first_plan(store, Limits(10))
     assert state is not None
     return state
 

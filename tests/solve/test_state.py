@@ -11,6 +11,7 @@ from planner.domain.plan import Placement
 from planner.solve.linear import linear_model
 from planner.solve.rows import RowStore, write_rows
 from planner.solve.state import State
+from planner.solve.trials import Trials
 
 from .worlds import every_plan, random_rules, tiny
 
@@ -75,3 +76,30 @@ def test_a_broken_must_breaks_a_linear_row(number: int) -> None:
             (r.low is not None and s < r.low) or (r.high is not None and s > r.high)
             for r, s in zip(model.rows, sums, strict=True)
         )
+
+
+@pytest.mark.parametrize("number", range(25))
+def test_many_trials_at_once_are_the_trials_one_by_one(number: int) -> None:
+    """In any state: the price of every single addition, and what of it no further addition takes back."""
+    made = tiny(number)
+    store = write_rows(made, random_rules(number, made))
+    state = State(store)
+    batch = Trials(state).batch(store.free)
+    r = Random(number)
+    for _ in range(40):
+        some = r.sample(store.free, r.randint(1, 3))
+        state.apply([(c, -1 if state.values[c] else 1) for c in some])
+        lines = zip(store.free, batch.prices().tolist(), strict=True)
+        open_now = [(c, line) for c, line in lines if not state.values[c]]
+        assert [tuple(line[:3]) for _, line in open_now] == [state.trial([(c, 1)]) for c, _ in open_now]
+        for c, (_, _, _, final) in r.sample(open_now, min(3, len(open_now))):
+            before = sum(state.row_cost[j] for j in state.broken_rows())
+            added = [(c, 1)]
+            state.apply(added)
+            for other in r.sample(store.free, len(store.free)):
+                if not state.values[other]:
+                    added.append((other, 1))
+                    state.apply(added[-1:])
+                    assert state.price.must >= final
+            state.apply([(c, -d) for c, d in added])
+            assert sum(state.row_cost[j] for j in state.broken_rows()) == before
