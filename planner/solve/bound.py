@@ -66,6 +66,27 @@ class Bounding:
                 rows.append(LinearRow(low, None, tuple(own), tuple(w // common for w in own.values()), "tightens"))
         return rows
 
+    def room(self, parts: Sequence[tuple[Part, Sequence[int]]], start: Sequence[int]) -> dict[Part, int]:
+        """By how many points of the tier each part (with the columns it can move) could get better at most.
+
+        What its blocks cost now above their bounds, and all it pays in columns of no block.
+        """
+        objective, low, high = self.model.objective[self.tier], self.model.low, self.model.high
+        block_of = {c: n for n, block in enumerate(self.blocks.blocks) for c in block.columns if c in objective}
+        spare = [0] * len(self.blocks.blocks)
+        for c, n in block_of.items():
+            spare[n] += objective[c] * start[c]
+        for n, block in enumerate(self.blocks.blocks):
+            least = self.answers[n].bound if n < len(self.answers) else None
+            spare[n] -= self._least_of(block.columns) if least is None else least
+        found = {}
+        for part, columns in parts:
+            paying = [c for c in columns if c in objective]
+            loose = [(c, objective[c]) for c in paying if c not in block_of]
+            found[part] = sum(w * (start[c] - (low[c] if w > 0 else high[c])) for c, w in loose)
+            found[part] += sum(spare[n] for n in {block_of[c] for c in paying if c in block_of})
+        return found
+
     def _own(self, block: Block) -> dict[int, int]:
         objective = self.model.objective[self.tier]
         return {c: w for c in block.columns if (w := objective.get(c, 0))}

@@ -28,10 +28,10 @@ def kinds_of_parts(store: RowStore) -> list[list[Part]]:
     mondays = sorted(set(weeks.values()))
     kinds = [
         by_person_and_week(store),
+        _grouped(store, lambda p: [(m, p.athlete) for m in _fortnights(weeks[p.day], mondays)]),
         _grouped(store, lambda p: [(days[p.day],)]),
         _grouped(store, lambda p: [(odd[p.day],)]),
         by_week(store),
-        _grouped(store, lambda p: [(m, p.athlete) for m in _fortnights(weeks[p.day], mondays)]),
         _grouped(store, lambda p: [(weeks[p.day], i) for i, two in enumerate(pairs) if p.athlete in two]),
     ]
     small = ([part for part in kind if len(part) <= LARGEST] for kind in kinds)

@@ -148,18 +148,20 @@ class _Search:
         self.seed = seed
         self.spent = 0.0
         self.certified = Certified()
+        self.bounding: Bounding | None = None  # what each person's week costs by itself, once that is known
 
     def run(self, *, bounded: bool) -> None:
         """The short way for small squads: the whole model at once, after its parts unless it is tiny.
 
-        A bound of one part says nothing of a longer block: then it is not asked for.
+        A bound of one part says nothing of a longer block: then none is certified.
         """
         self.tell("improving")
         size = len(self.model.store.free)
         if size > SMALL:
-            if bounded:
-                self.in_blocks()
+            self.in_blocks(certified=bounded)
             self.in_parts(self.budget if size > ONE_PIECE else self.spent + self.budget * PARTS_SHARE)
+            if self.bounding is not None:
+                put_together(self.state, self.bounding.answers)  # of use where the budget ended early
         if size <= ONE_PIECE and not self.ended():
             self.whole(self.budget - self.spent)
         self.tell("done")
@@ -167,17 +169,17 @@ class _Search:
     def limits(self, seconds: float) -> Limits:
         return Limits(seconds, self.seed, self.watch.told_to_stop)
 
-    def in_blocks(self) -> None:
-        """A person's week each, whoever else trains: a certified bound and a plan from the same solves."""
+    def in_blocks(self, *, certified: bool) -> None:
+        """A person's week each, whoever else trains: a bound and a plan from the same solves."""
         if self.watch.told_to_stop():
             return
-        bounding = Bounding(self.model, "should", by_person_and_week(self.model.store))
+        self.bounding = bounding = Bounding(self.model, "should", by_person_and_week(self.model.store))
         start, limits = self.state.start(self.model), self.limits(BLOCK_SECONDS)
         bounding.solve(self.workers, start, limits, self.budget * BLOCKS_SHARE)
         self.spent += bounding.spent
         self.watch.stopped |= bounding.stopped
-        put_together(self.state, bounding.answers)
-        self.certified.should = max(self.model.least("should"), bounding.bound)
+        if certified:
+            self.certified.should = max(self.model.least("should"), bounding.bound)
         self.model.rows.extend(bounding.cuts())
         self.workers.load(self.model.numbers)
         self.tell("improving")
@@ -217,7 +219,7 @@ class _Search:
     def one_kind(self, parts: Parts, kind: list[Part], seconds: float) -> tuple[int, int]:
         """All parts of a kind that are not settled, each once: how many were tried, how many helped."""
         tried = helped = 0
-        for together in parts.apart(kind):
+        for together in parts.apart(self.in_order(parts, kind)):
             if self.ended():
                 break
             open_parts = [part for part in together if not parts.settled(part)]
@@ -230,6 +232,13 @@ class _Search:
             self.watch.stopped |= result.stopped
             self.tell("improving")
         return tried, helped
+
+    def in_order(self, parts: Parts, kind: list[Part]) -> list[Part]:
+        """Those first in which most can be won, as far as the bounds of people's weeks say."""
+        if self.bounding is None:
+            return kind
+        room = self.bounding.room([(part, parts.reach(part)[0]) for part in kind], self.state.start(self.model))
+        return sorted(kind, key=lambda part: -room[part])
 
     def ended(self) -> bool:
         """Budget spent, told to stop, or nothing left to win."""

@@ -152,6 +152,29 @@ def test_certified_bounds_are_true(number: int) -> None:
     assert bounding.bound == state.price.should, "one block is the whole"
 
 
+@pytest.mark.parametrize("number", POSSIBLE[1::2])
+def test_no_part_wins_more_than_its_room(number: int) -> None:
+    """However poor the plan is: what is said to be winnable in a part is never too little."""
+    made = tiny(number)
+    store = write_rows(made, random_rules(number, made))
+    model = linear_model(store)
+    parts, workers = Parts(model), alone(model)
+    bounding = Bounding(model, "should", by_person_and_week(store))
+    bounding.solve(workers, State(store).start(model), Limits(5), 5.0)
+    every = [part for kind in (*kinds_of_parts(store), [tuple(store.free)]) for part in kind]
+    begun = first(store).chosen
+    for chosen in (begun, begun[::2]):
+        state = State(store)
+        state.set_to(chosen)
+        room = bounding.room([(part, parts.reach(part)[0]) for part in every], state.start(model))
+        for part in every:
+            state.set_to(chosen)
+            before = state.price
+            parts.resolve(state, [part], Limits(5), workers)
+            if not before.must:
+                assert 0 <= before.should - state.price.should <= room[part]
+
+
 def test_the_certified_bound_is_worth_something() -> None:
     """Five halves of three units in two days cannot be had: a person's week by itself sees it."""
     store = write_rows(week_world(2), a_training_week())
