@@ -6,6 +6,7 @@ that are settled on both sides are not spoken of.
 
 from datetime import timedelta
 
+from planner.domain.block import Competition
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import Problem
 from planner.domain.view import PlanView
@@ -14,10 +15,12 @@ from planner.rules._board import Board
 from planner.rules._columns import at_neural
 from planner.rules._facts import judged_days, settled_neural
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
-from planner.rules._tiny import World, problem
+from planner.rules._tiny import MONDAY, World, problem
 
 _USUAL = {"week": {"usual_fast_day": 500}}
 _BIG = "flying-sprints + full-long-jumps"
+_TUESDAY = MONDAY + timedelta(1)
+_MEET = {"block": {"competitions": (Competition("open meeting", "Ada", _TUESDAY, _TUESDAY),)}}
 
 RULE = Rule(
     id="big_day_then_easy",
@@ -36,6 +39,7 @@ RULE = Rule(
         Example("block-starts | short-long-jumps", 0, "load 270 + 75 of 600", _USUAL),
         Example("short-long-jumps | -", 1, "big on the day before the block", {"history": _BIG}),
         Example("block-starts + long-accelerations + intensive-bounds | full-run-ups", 1, "three fast units"),
+        Example(f"{_BIG} | -", 2, "a competition on the day after", _MEET),
     ),
 )
 

@@ -16,6 +16,7 @@ from planner.rules._rule import Example, Parameter, Reach, Rule, Source
 from planner.rules._tiny import MONDAY, World, problem
 from planner.rules._travel import trips
 
+DEMANDS = (1, 2, 3)  # levels of neural demand above none
 _AT = datetime.combine(MONDAY, datetime.min.time())
 
 
@@ -69,8 +70,8 @@ def constrain(board: Board, problem: Problem) -> None:
             if problem.competition_on(athlete, day):
                 continue
             known = problem.known_on(athlete, day)
-            first = max(RULE.number(problem, "most", athlete, day), settled_neural(problem, athlete, day)) + 1
-            for level in range(first, 4):
+            most = max(RULE.number(problem, "most", athlete, day), settled_neural(problem, athlete, day))
+            for level in DEMANDS[most:]:
                 high = board.any_of(board.placed(p) for p in known if p.dose.neural >= level)
                 board.at_most([(1, high)], 0, Where(athlete, day, line=line))
 

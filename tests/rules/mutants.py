@@ -1,4 +1,4 @@
-"""One rule file, broken in one place at a time: a comparison, a whole number, an 'and', a sign, a statement."""
+"""A file of the rule book, broken in one place at a time: a comparison, number, 'and', sign or statement."""
 
 from __future__ import annotations
 
@@ -24,13 +24,17 @@ class Mutant:
     tree: ast.Module
 
 
-def mutants(source: str) -> Iterator[Mutant]:
-    """Every file that differs from the rule's in one place of `constrain`, `check` or what they call."""
+def mutants(source: str, shared: bool = False) -> Iterator[Mutant]:
+    """Every file that differs from a rule's in one place of `constrain`, `check` or what they call.
+
+    Of a file that several rules share, which has no faces of its own: in one place of any function or class.
+    """
     tree, lines = ast.parse(source), source.splitlines()
-    touched = _touched(tree)
+    parts = [n for n in tree.body if isinstance(n, ast.FunctionDef | ast.ClassDef)]
+    touched = {n.name: FACES for n in parts} if shared else _touched(tree)
     seen: dict[str, int] = {}
     for at, function in enumerate(tree.body):
-        if not isinstance(function, ast.FunctionDef) or function.name not in touched:
+        if not isinstance(function, ast.FunctionDef | ast.ClassDef) or function.name not in touched:
             continue
         for position, node in enumerate(ast.walk(function)):
             for what in _changes(node):
