@@ -7,7 +7,8 @@ from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time, timedelta
 
 from planner.catalogue import units as all_units
-from planner.domain.block import Athlete, Block, Coach, Opening, Place, Presence, Slot
+from planner.domain import elsewhere
+from planner.domain.block import Athlete, Block, Coach, Competition, Opening, Place, Presence, Slot
 from planner.domain.plan import Placement
 from planner.domain.problem import AthleteWeek, Count, Problem
 from planner.domain.units import REGIONS, SIDES, Demand, Dose, Level, Region, Side, Unit
@@ -18,6 +19,7 @@ CLOCK = {
     "morning": (time(10), time(13)),
     "midday": (time(12), time(15)),
     "evening": (time(17), time(20)),
+    elsewhere.SLOT: (time(12), time(13)),  # done outside the plan, for `history` and `kept`
 }
 
 
@@ -42,8 +44,13 @@ class World:
     persons: tuple[Athlete, ...] = ()
     block: Mapping[str, object] = field(default_factory=dict)
     week: Mapping[str, object] = field(default_factory=dict)
+    weeks: Mapping[int, Mapping[str, object]] = field(default_factory=dict)  # the same for one week, by its number
+    over: int = 0  # days from the first on that are over: nothing may be chosen there
     history: str = ""
     handed_out: str = ""  # drawn from the first day on, for every athlete: what they hold
+    come_in: Sequence[Competition] = ()  # competitions of which what was handed out does not know
+    key: Sequence[str] = ()  # the units of it that are key ones
+    now: datetime | None = None  # of a re-plan
     opened: bool = False  # every week is planned anew, whatever was handed out
     kept: str = ""  # drawn from the first day on, for every athlete: done or handed out
     preparation: bool = False  # attach the drills that prepare a unit
@@ -102,7 +109,7 @@ def problem(world: World) -> Problem:
     candidates = tuple(
         _placement(a, d, s, u, word)
         for a in people
-        for d in days
+        for d in days[world.over :]
         for s in world.slots
         for u in wanted
         for word in world.amounts
@@ -132,7 +139,9 @@ def problem(world: World) -> Problem:
         tuple(sorted(candidates, key=lambda p: p.key)),
         history=history,
         kept=kept,
-        handed_out=handed_out,
+        handed_out=tuple(replace(p, importance="key") if p.unit.id in world.key else p for p in handed_out),
+        now=world.now,
+        come_in=tuple(world.come_in),
         opened=frozenset((a, w.begins) for a in weeks for w in weeks[a]) if world.opened else frozenset(),
     )
 
@@ -180,7 +189,8 @@ def _weeks(world: World, athlete: Athlete, days: list[date], wanted: list[Unit])
             },
             "importance": {},
         }
-        made.append(AthleteWeek(**{**fields, **world.week}))  # type: ignore[arg-type]
+        own = {**fields, **world.week, **world.weeks.get(i, {})}
+        made.append(AthleteWeek(**own))  # type: ignore[arg-type]
     return tuple(made)
 
 

@@ -9,9 +9,10 @@ competition opens: that one is planned anew.
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date, datetime, time, timedelta
 
 from planner.catalogue import substitutes
+from planner.domain.block import RuleSetting
 from planner.domain.finding import Finding, Where
 from planner.domain.plan import Placement
 from planner.domain.problem import Problem
@@ -23,6 +24,7 @@ from planner.rules._tiny import MONDAY, World, problem
 
 MATTERS = {"key": 8, "supporting": 4, "if there is time": 2}  # coach's decision
 LEFT_OUT = 4  # steps of change: 1 lighter, 2 another unit, 3 another day
+REST = "- | - | - | -"
 DAYS = {"fast": "flying-sprints | - | extensive-tempo"}
 RULE = Rule(
     id="keep_handed_out",
@@ -45,8 +47,28 @@ RULE = Rule(
             "handed_out": DAYS["fast"], "units": ("flying-sprints", "extensive-tempo")}),
         Example("flying-sprints | extensive-tempo | -", 25, "moved by a day: 3 x 4 x 2, and 1 for what is new", {
             "handed_out": DAYS["fast"], "units": ("flying-sprints", "extensive-tempo")}),
-        Example("build-ups | - | extensive-tempo", 25, "stand-in of another family: 2 x 4 x 3, and 1", {
-            "handed_out": DAYS["fast"], "units": ("flying-sprints", "build-ups", "extensive-tempo")}),
+        Example("short-accelerations | - | extensive-tempo", 25, "stand-in of another family: 2 x 4 x 3, and 1", {
+            "handed_out": DAYS["fast"], "units": ("flying-sprints", "short-accelerations", "extensive-tempo")}),
+        Example("stick-runs | - | extensive-tempo", 25, "another unit of the family: 2 x 4 x 3, and 1", {
+            "handed_out": DAYS["fast"], "units": ("flying-sprints", "stick-runs", "extensive-tempo")}),
+        Example("mobility | - | extensive-tempo", 39,
+                "that is no stand-in: 4 x 4 x 3 less 10 that may change, and 1", {
+            "handed_out": DAYS["fast"], "units": ("flying-sprints", "mobility", "extensive-tempo"),
+            "block": {"settings": (RuleSetting("keep_handed_out", "most", 10),)}}),
+        Example("- | - | extensive-tempo", 229, "a key unit, due this minute, lost: 4 x 8 x 3, and 133", {
+            "handed_out": DAYS["fast"], "units": ("flying-sprints", "extensive-tempo"), "key": ("flying-sprints",),
+            "now": datetime.combine(MONDAY, time(17))}),
+        Example("- | - | extensive-tempo + flying-sprints", 37, "moved by two days: 3 x 4 x 3, and 1", {
+            "handed_out": DAYS["fast"]}),
+        Example("flying-sprints | - | - | - | - | extensive-tempo", 33,
+                "three days are no move: 4 x 4 x 2, and 1", {
+            "handed_out": DAYS["fast"]}),
+        Example(f"- | - | {REST} | testing", 25, "a test moves in its week, by four days: 3 x 4 x 2, and 1", {
+            "handed_out": "- | - | testing"}),
+        Example(f"- | - | - | {REST} | testing", 33, "not into the next one: 4 x 4 x 2, and 1", {
+            "handed_out": "- | - | testing"}),
+        Example(f"- | - | - | {REST} | -", 16, "left out, a week ahead: 4 x 4", {
+            "handed_out": f"- | - | - | {REST} | testing", "units": ("testing",)}),
         Example("- | flying-sprints | -", 0, "the week is planned anew", {
             "handed_out": DAYS["fast"], "units": ("flying-sprints", "extensive-tempo"), "opened": True}),
     ),
@@ -103,8 +125,8 @@ def other_days(problem: Problem, h: Placement) -> list[date]:
     if h.unit.family == "test":
         first = week_first_day(problem, h.day)
         return [d for d in (first + timedelta(i) for i in range(7)) if d != h.day]
-    near = range(1, RULE.number(problem, "move_days") + 1)
-    return [h.day + timedelta(i * sign) for i in near for sign in (-1, 1)]
+    near = (timedelta(i) for i in range(1, RULE.number(problem, "move_days") + 1))
+    return [day for days in near for day in (h.day - days, h.day + days)]
 
 
 Spot = tuple[str, date, str, str]  # athlete, day, slot and unit, whatever the amount

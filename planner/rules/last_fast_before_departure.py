@@ -45,6 +45,7 @@ RULE = Rule(
         Example("short-long-jumps | -", 0, "medium", _go(_leaves(40))),
         Example("flying-sprints | -", 0, "two hours away on Tuesday", _go(_leaves(40, "away", 2))),
         Example("flying-sprints | -", 1, "away for the week", _go(_leaves(40, "away"))),
+        Example("flying-sprints | -", 0, "away from Tuesday on, no clock", _go(_leaves(24, "away"))),
     ),
 )
 
@@ -75,8 +76,7 @@ def _too_late(problem: Problem, p: Placement, away: Away) -> bool:
 def constrain(board: Board, problem: Problem) -> None:
     for athlete in problem.athletes:
         for away in _departures(problem, athlete):
-            leaves = away.begins.date()
-            for day in (d for d in problem.days if timedelta(0) <= leaves - d <= timedelta(days=4)):
+            for day in problem.days:
                 free = (p for p in problem.on(athlete, day) if p not in problem.settled)
                 late = [p for p in free if _too_late(problem, p, away)]
                 for slot in sorted({p.slot for p in late}):

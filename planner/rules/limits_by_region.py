@@ -52,9 +52,13 @@ RULE = Rule(
             "flying-sprints | flying-sprints", 1, "held back on Tuesday", _limit("whole", 4, begins=_TUE)
         ),
         Example("extensive-tempo | mobility", 1, "illness at stage 2", _limit("illness", 2)),
+        Example("extensive-tempo lighter | easy-run", 0, "easy enough at effort 4 and 3", _limit("illness", 2)),
         Example("throws-technique | medicine-ball", 1, "shoulder at stage 4: 3 and 2", _limit("shoulder", 4)),
         Example(
-            "low-multi-jumps | -", 1, "a person ruled it out", _limit("knee", 6, banned=("low-multi-jumps",))
+            "extensive-bounds | flying-sprints",
+            2,
+            "a person ruled out a family and a unit",
+            _limit("knee", 6, banned=("low-multi-jumps", "flying-sprints")),
         ),
         Example("flying-sprints | flying-sprints", 0, "cleared", _limit("hamstring", 6)),
     ),

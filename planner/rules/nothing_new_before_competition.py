@@ -39,8 +39,8 @@ RULE = Rule(
     parameters={"days": Parameter(21, "days", 0, 28, "days before a main competition without a new technique")},
     examples=(
         Example("short-long-jumps | - | - | -", 0, "done before", _before(_meet(21))),
-        Example("box-take-offs | - | box-take-offs | -", 1, "new, at the first edge", _before(_meet(21))),
-        Example("- | - | - | box-take-offs", 1, "at the last edge", _before(_meet(21))),
+        Example("box-take-offs | - | - | -", 1, "new, at the first edge", _before(_meet(21))),
+        Example("- | box-take-offs | - | box-take-offs", 1, "once, at the last edge", _before(_meet(21))),
         Example("box-take-offs | - | - | -", 0, "a supporting one", _before(_meet(21, "supporting"))),
         Example("full-long-jumps | - | - | -", 0, "the competition's own form", _before(_meet(21))),
         Example("box-take-offs | - | - | -", 0, "22 days before is not yet close", _before(_meet(22))),
@@ -59,12 +59,10 @@ def _close(problem: Problem, meet: Competition) -> tuple[date, ...]:
     """The days before a main competition in which nothing new comes, those inside the block."""
     if meet.importance != "main":
         return ()
-    length = RULE.number(problem, "days", meet.athlete, meet.first_day)
-    first = meet.first_day - timedelta(length)
-    if length == 0 or not known_before(problem, meet.athlete, first):
+    first = _first(problem, meet)
+    if not known_before(problem, meet.athlete, first):
         return ()
-    days = (first + timedelta(i) for i in range(length))
-    return tuple(d for d in days if problem.block.begins <= d <= problem.block.ends)
+    return tuple(d for d in problem.days if first <= d < meet.first_day)
 
 
 def constrain(board: Board, problem: Problem) -> None:

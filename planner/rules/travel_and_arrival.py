@@ -48,7 +48,8 @@ RULE = Rule(
     examples=(
         Example("short-long-jumps | flying-sprints", 0, "two hours, medium", _go(_away("travel", 0, 8, 2))),
         Example("flying-sprints | -", 1, "two hours, fast", _go(_away("travel", 0, 8, 2))),
-        Example("- | short-long-jumps", 1, "four hours, medium", _go(_away("travel", 1, 8, 4))),
+        Example("- | short-long-jumps", 1, "three hours, medium", _go(_away("travel", 1, 8, 3))),
+        Example("- | flying-sprints", 0, "three zones, the day after", _go(_away("travel", 0, 8, 2, zones=3))),
         Example("extensive-tempo | flying-sprints", 2, "eight hours", _go(_away("travel", 0, 6, 8))),
         Example("mobility | short-long-jumps", 0, "eight hours, recovery", _go(_away("travel", 0, 6, 8))),
         Example("short-long-jumps | flying-sprints", 1, "arrival", _go(_away("camp arrival", 0, 11, 2))),
