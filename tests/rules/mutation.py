@@ -150,13 +150,11 @@ def _found(rule: BookRule, trial: Trial, view: PlanView) -> Counted:
 def caught(name: str, mutant: Mutant, known: Mapping[str, list[Known]]) -> bool:
     """Does any trial of any rule notice?"""
     try:
-        for broken in load(name, mutant):
-            trials_of = known[broken.id]
-            if any(_miscounted(broken, mutant, k) or _disagree(broken, mutant, k) for k in trials_of):
-                return True
+        asked = [(broken, k) for broken in load(name, mutant) for k in known[broken.id]]
+        asked.sort(key=lambda one: one[1].trial.example is None)  # the examples of all of them first
+        return any(_miscounted(broken, mutant, k) or _disagree(broken, mutant, k) for broken, k in asked)
     except Exception:
         return True  # a mutant that raises is noticed
-    return False
 
 
 def load(name: str, mutant: Mutant) -> Iterator[BookRule]:
