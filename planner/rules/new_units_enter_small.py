@@ -66,6 +66,7 @@ RULE = Rule(
         Example("flying-sprints | long-accelerations | depth-jumps | -", 1, "a competition stood for the sprints",
                 _known_from(competitions=(_RACE,))),
         Example("depth-jumps | - | - | -", 1, "a must at return stage 3", _at_stage(3), tier="must"),
+        Example("depth-jumps | - | - | -", 1, "still one at stage 5", _at_stage(5), tier="must"),
         Example("depth-jumps | - | - | -", 1, "cleared, at stage 6", _at_stage(6), tier="should"),
     ),
 )  # fmt: skip

@@ -62,13 +62,16 @@ RULE = Rule(
             "full-triple-jumps | -", 3, "13 years, and five of three jumps", _person(2014, training_years=3)
         ),
         Example("full-triple-jumps | -", 2, "five of three jumps at 15", _person(2012, training_years=3)),
-        Example(" | ".join([_LIGHTER] * 4), 0, "from a short run-up they do not count", _person(2012)),
+        Example(" | ".join([_LIGHTER] * 4), 0, "the lighter version does not count", _person(2012)),
         Example(
             "- | - | - | - | - | - | - | full-triple-jumps", 0, "16 years", _person(2011, training_years=3)
         ),
-        Example("intensive-bounds | full-long-jumps", 2, "fast growth", _person(2010, growth_cm_per_year=8)),
-        Example("short-long-jumps | low-multi-jumps", 0, "fast growth", _person(2010, growth_cm_per_year=8)),
-        Example("intensive-bounds | full-long-jumps", 0, "not so fast", _person(2010, growth_cm_per_year=7)),
+        Example("intensive-bounds | full-long-jumps", 2,
+                "growth of 8 cm a year", _person(2010, growth_cm_per_year=8)),
+        Example("short-long-jumps | low-multi-jumps", 0,
+                "growth of 8 cm a year", _person(2010, growth_cm_per_year=8)),
+        Example("intensive-bounds | full-long-jumps", 0,
+                "growth of 7 cm a year", _person(2010, growth_cm_per_year=7)),
     ),
 )
 
