@@ -28,7 +28,7 @@ def _there(*counts: int) -> tuple[Presence, ...]:
 _SQUAD = (
     Athlete("Ada", date(2014, 5, 1), "f", ("all",), "novice"),
     Athlete("Bo", date(2013, 5, 1), "m", ("all",), "novice"),
-    Athlete("Cy", date(2000, 5, 1), "m", ("all",), "novice"),
+    Athlete("Cy", date(2009, 3, 2), "m", ("all",), "novice"),  # eighteen on Tuesday
 )
 _WORLD: dict[str, object] = {
     "persons": _SQUAD,
@@ -46,7 +46,12 @@ RULE = Rule(
     source=Source("coach's decision", "the club's own rule; eight to one and two adults: common practice"),
     parameters={"below_age": Parameter(18, "years", 8, 21, "for whom adults are needed")},
     examples=(
-        Example("mobility | - | - | -\nmobility | - | - | -\n- | mobility | mobility | -", 0, "two", _WORLD),
+        Example(
+            "mobility | - | - | -\nmobility | - | - | -\n- | mobility | mobility | -",
+            0,
+            "two adults on Monday; Cy is eighteen on Tuesday, and needs none",
+            _WORLD,
+        ),
         Example("- | mobility | - | -\n- | - | mobility | -\n- | - | - | -", 2, "one adult, none", _WORLD),
         Example("- | - | - | mobility\n- | - | - | mobility\n- | - | - | -", 1, "two, one adult", _CROWD),
         Example("mobility | - | - | -\nmobility | - | - | -\n- | - | - | -", 1, "the same at first", _CROWD),

@@ -28,6 +28,7 @@ RULE = Rule(
         Example("flying-sprints + special-endurance | -", 1, "the first edge"),
         Example("- | morning: full-triple-jumps + evening: intensive-bounds", 1, "the last edge"),
         Example("intensive-bounds + speed-endurance + full-triple-jumps", 2, "two pairs"),
+        Example("flying-sprints + long-special-endurance | -", 1, "only the entry of the sprints names the other"),
     ),
 )
 

@@ -32,6 +32,7 @@ RULE = Rule(
         Example("- | morning: extensive-tempo + evening: short-long-jumps", 1, "the last edge"),
         Example("evening: flying-sprints + extensive-tempo | -", 0, "one slot: done in day-order", _TWO),
         Example("morning: general-strength + evening: flying-sprints", 0, "general work tires little"),
+        Example("morning: heavy-strength + evening: extensive-tempo", 0, "neither wants fresh legs"),
     ),
 )
 

@@ -15,7 +15,7 @@ from planner.rules._rule import Example, Parameter, Reach, Rule, Source
 from planner.rules._tiny import World, problem
 
 _BOY = Athlete("Ada", date(2013, 2, 1), "m", ("all",), "novice", other_sport_minutes={0: 60, 2: 60})
-_GROWN = Athlete("Ada", date(2000, 2, 1), "m", ("all",), "novice")
+_GROWN = Athlete("Ada", date(2009, 3, 1), "m", ("all",), "novice")  # eighteen on that Monday
 _MINOR: dict[str, object] = {"persons": (_BOY,)}  # football on Monday and Wednesday
 RULE = Rule(
     id="days_off_youth",
@@ -40,7 +40,7 @@ RULE = Rule(
         Example(
             "mobility | mobility | mobility | mobility | mobility | mobility | -",
             0,
-            "not a minor",
+            "eighteen on that Monday, not a minor any more",
             {"persons": (_GROWN,)},
         ),
         Example("mobility | mobility | mobility | mobility | mobility | -", 0, "not a whole week", _MINOR),

@@ -7,7 +7,7 @@ both settled are not spoken of.
 from datetime import date, timedelta
 
 from planner.catalogue import competition_demand, limit_regions
-from planner.domain.block import Competition, Limit
+from planner.domain.block import Competition, Limit, RuleSetting
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import Problem
 from planner.domain.view import PlanView
@@ -41,8 +41,10 @@ RULE = Rule(
         ),
         Example("low-multi-jumps | low-multi-jumps", 0, "load 1 does not count", {"block": _KNEE}),
         Example("- | - | short-long-jumps", 1, "a competition on Friday", {"block": {**_KNEE, **_MEET}}),
+        Example("- | short-long-jumps | full-long-jumps", 1, "only load 3 was to count: Wednesday and Friday", {
+            "block": {**_KNEE, **_MEET, "settings": (RuleSetting("limit_days_between", "load", 3),)}}),
     ),
-)
+)  # fmt: skip
 
 
 def universe() -> Problem:
@@ -102,7 +104,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
                     before = day - timedelta(apart)
                     loads, stands = [], []
                     for d in (before, day):
-                        meet = 3 * _meets(problem, limit, d, least)
+                        meet = least * _meets(problem, limit, d, least)
                         loads.append(max([meet, *(load_at(limit, p) for p in view.on(athlete, d))]))
                         settled = settled_on(problem, athlete, d)
                         stands.append(max([meet, *(load_at(limit, p) for p in settled)]))

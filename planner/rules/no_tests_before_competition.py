@@ -39,7 +39,7 @@ RULE = Rule(
 
 
 def universe() -> Problem:
-    meetings = (_meeting(8), _meeting(2, "train-through"))
+    meetings = (_meeting(1), _meeting(2, "train-through"), _meeting(10))
     return problem(World(("testing", "mobility"), days=4, block={"competitions": meetings}))
 
 

@@ -58,7 +58,7 @@ def constrain(board: Board, problem: Problem) -> None:
                     if n:
                         terms.append((n, board.placed(p)))
                         settled += n * (p in problem.settled)
-                board.at_most(terms, max(cap, settled), Where(athlete, week.days[0]))
+                board.at_most(terms, max(cap, settled), Where(athlete, week.first_day))
 
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:
@@ -73,7 +73,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
                 cap = week.caps[counter]
                 if total > max(cap, sure):
                     facts = {"what": counter.replace("-", " "), "n": total, "cap": cap}
-                    day = week.days[0]
+                    day = week.first_day
                     tier = RULE.tier_at(problem, athlete, day)
                     found.append(Finding(RULE.id, tier, total - max(cap, sure), athlete, day, facts=facts))
     return found

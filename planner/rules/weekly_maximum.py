@@ -45,14 +45,14 @@ def constrain(board: Board, problem: Problem) -> None:
                 mine = [p for ps in known.values() for p in ps if p.unit.family == family]
                 mine = [p for p in mine if not p.unit.preparation]
                 limit = max(count.maximum, sum(p in problem.settled for p in mine))
-                board.at_most([(1, board.placed(p)) for p in mine], limit, Where(athlete, week.days[0]))
+                board.at_most([(1, board.placed(p)) for p in mine], limit, Where(athlete, week.first_day))
             days: list[Term] = []
             sure = 0
             for day, ps in known.items():
                 meets = problem.competition_on(athlete, day) is not None
                 days.append((1, board.always if meets else board.any_of(board.placed(p) for p in ps)))
                 sure += meets or any(p in problem.settled for p in ps)
-            board.at_most(days, max(week.training_days.maximum, sure), Where(athlete, week.days[0]))
+            board.at_most(days, max(week.training_days.maximum, sure), Where(athlete, week.first_day))
 
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:
@@ -81,7 +81,7 @@ def _fixed(view: PlanView, problem: Problem, athlete: str, day: date) -> bool:
 
 
 def _finding(problem: Problem, week: AthleteWeek, what: str, n: int, most: int) -> Finding:
-    day = week.days[0]
+    day = week.first_day
     facts = {"what": what.replace("-", " "), "n": n, "most": most}
     return Finding(
         RULE.id, RULE.tier_at(problem, week.athlete, day), n - most, week.athlete, day, facts=facts

@@ -48,13 +48,13 @@ def universe() -> Problem:
 def factor(problem: Problem, week: AthleteWeek, what: str) -> int:
     """How much one missing counts, by what the week holds to be key, supporting or for spare time."""
     name = POINTS[week.importance.get(what, "supporting")]
-    return RULE.number(problem, name, week.athlete, week.days[0])
+    return RULE.number(problem, name, week.athlete, week.first_day)
 
 
 def constrain(board: Board, problem: Problem) -> None:
     for athlete in problem.athletes:
         for week in problem.weeks[athlete]:
-            where = Where(athlete, week.days[0])
+            where = Where(athlete, week.first_day)
             known = {d: problem.known_on(athlete, d) for d in week.days}
             placements = [p for ps in known.values() for p in ps if not p.unit.preparation]
             for family, count in sorted(week.counts.items()):
@@ -82,8 +82,8 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
                 short = (least[what] - n) * factor(problem, week, what)
                 if short > 0:
                     facts = {"what": what.replace("-", " "), "n": n, "least": least[what]}
-                    tier = RULE.tier_at(problem, athlete, week.days[0])
-                    found.append(Finding(RULE.id, tier, short, athlete, week.days[0], facts=facts))
+                    tier = RULE.tier_at(problem, athlete, week.first_day)
+                    found.append(Finding(RULE.id, tier, short, athlete, week.first_day, facts=facts))
     return found
 
 

@@ -6,5 +6,12 @@ from planner.season.outline import Outline, OutlineWeek, outline_of
 from planner.season.parts import parts_of, plan_in_parts
 
 __all__ = [
-    "Outline", "OutlineWeek", "all_units", "edge_after", "make_problem", "outline_of", "parts_of", "plan_in_parts",
-]  # fmt: skip
+    "Outline",
+    "OutlineWeek",
+    "all_units",
+    "edge_after",
+    "make_problem",
+    "outline_of",
+    "parts_of",
+    "plan_in_parts",
+]

@@ -41,13 +41,6 @@ def test_what_the_targets_of_a_week_amount_to() -> None:
     assert len(week.calendar) == 7
 
 
-def test_an_amount_of_one_is_said_as_one() -> None:
-    made = problem(World(("heavy-strength",), days=1))
-    dose = made.candidates[0].dose
-    words = [replace(dose, amount=n, measure=m).said for n, m in ((1, "sets"), (2, "sets"), (1, "pass"))]
-    assert words == ["1 set", "2 sets", "1 pass"]
-
-
 def test_when_the_place_of_a_placement_is_open() -> None:
     gym = Opening(MONDAY, "evening", Place("track", "gym", "gym"), time(18, 30), time(19, 45))
     made = problem(World(("power-lifts", "mobility"), days=1, block={"openings": (gym,)}))
