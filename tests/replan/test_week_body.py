@@ -59,7 +59,8 @@ def test_a_start_within_three_weeks_of_an_injury_is_said_to_be_unlikely(happens:
     made = happens.replan("2027-03-05 08:05", alone=(IVO, SUVI, ELO))
     (said,) = made.told["in_doubt"]
     assert said.startswith(f"{ASTA}: Harbour cup (Sat 20 Mar) is in doubt: a start 15 days after Fri 5 Mar")
-    assert "is unlikely" in said and "return stage 1 now" in said and "people enter it" in said and "Maybe ask the clinician" in said
+    assert "is unlikely" in said and "return stage 1 now" in said and "people enter it" in said
+    assert "Maybe ask the clinician" in said
     assert not [w for w in made.messages.values() if "doubt" in w or "hamstring" in w]
     assert [c for c in made.problem.block.competitions if c.athlete == ASTA], "nobody is withdrawn"
     for day, stage in ((8, 2), (10, 3), (12, 4), (15, 5)):
