@@ -4,9 +4,30 @@ from __future__ import annotations
 
 import os
 import shutil
+import tempfile
 from pathlib import Path
 
 import pytest
+
+SHARED = "PLANNER_TESTS_SHARED"  # read by `planned_examples.py` in every process of this run
+LONGEST = ("cli/test_killed_commands.py", "examples", "replan", "cli", "solve", "ledger")
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """One folder for what all processes of a run share, made by the first of them."""
+    if SHARED not in os.environ:
+        os.environ[SHARED] = tempfile.mkdtemp(prefix="planner-tests-")
+        config.add_cleanup(lambda: shutil.rmtree(os.environ.pop(SHARED), ignore_errors=True))
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Files that take longest come first, so that no process is left with one of them at the end."""
+    folders = [Path(__file__).parent / name for name in LONGEST]
+
+    def place(item: pytest.Item) -> int:
+        return next((i for i, folder in enumerate(folders) if item.path.is_relative_to(folder)), len(folders))
+
+    items.sort(key=place)
 
 
 def _pdf_engine_missing() -> str:

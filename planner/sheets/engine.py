@@ -35,6 +35,7 @@ NO_SCRATCH = (
     "TMPDIR. The HTML sheets are written where there is room."
 )
 
+MOST_SIGNS = 80  # of an address in a warning
 VARIANT = "pdf/ua-1"  # what the tags are meant for; conformance was never validated, so none is claimed
 
 
@@ -68,7 +69,12 @@ def permitted(url: str, folder: Path, addresses: frozenset[str]) -> Path | None:
         path = Path(unquote(parts.path)).resolve()
         if path.is_file() and path.is_relative_to(folder.resolve()):
             return path
-    raise Refused(f"'{url[:80]}' is not one of the sheets' own assets")
+    raise Refused(f"'{_shortened(url)}' is not one of the sheets' own assets")
+
+
+def _shortened(url: str) -> str:
+    """An address on one line; the end names the file, so the middle goes."""
+    return url if len(url) <= MOST_SIGNS else f"{url[:MOST_SIGNS // 2]} ... {url[-MOST_SIGNS // 2:]}"
 
 
 class Engine:
