@@ -22,10 +22,8 @@ _STAGE = {"limits": (Limit("Ada", "hamstring", "left", 5),)}
 
 _OTHER = {"limits": (Limit("Ada", "knee", "right", 5), Limit("Ada", "groin", "both", 5))}
 _LAST = MONDAY - timedelta(7)
-_TEN = {
-    "competitions": (Competition("Ten events", "Ada", _LAST, _LAST, ("decathlon",)),),
-    "settings": (RuleSetting("hours_to_recover", "short", 0),),
-}
+_STRICT = {"settings": (RuleSetting("hours_to_recover", "short", 0),)}
+_TEN = {"competitions": (Competition("Ten events", "Ada", _LAST, _LAST, ("decathlon",)),), **_STRICT}
 
 RULE = Rule(
     id="hours_to_recover",
@@ -40,7 +38,7 @@ RULE = Rule(
     ),
     parameters={"short": Parameter(6, "hours", 0, 12, "how many hours short still counts as kept")},
     examples=(
-        Example("flying-sprints | - | - | flying-sprints", 0, "72 hours where 72 are preferred"),
+        Example("flying-sprints | - | - | flying-sprints", 0, "72 hours of 72, none missing", {"block": _STRICT}),
         Example("flying-sprints | - | flying-sprints | -", 1, "48 of 72 hours on both hamstrings"),
         Example("- | - | heavy-strength | flying-sprints", 1, "at the last edge"),
         Example("full-triple-jumps | - | - | full-triple-jumps", 1, "72 of 96 hours, three regions, once"),
