@@ -9,7 +9,7 @@ This is the only module where the parts meet. It owns no arithmetic, no rule and
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time
 from pathlib import Path
@@ -20,14 +20,16 @@ from planner import __version__
 from planner.domain.block import Block, RuleSetting
 from planner.domain.edge import Edge
 from planner.domain.errors import Told
-from planner.domain.facts import Fact, people_of
+from planner.domain.facts import Fact, in_force, people_of
 from planner.domain.plan import Outcome, Plan
 from planner.domain.problem import Problem
 from planner.domain.record import block_record, inputs_hash, placement_record
 from planner.domain.revision import Revision
+from planner.domain.timetable import Clash, Timetables
 
 if TYPE_CHECKING:  # the heavy packages are imported where they are used: `check` and --help stay quick
     from planner.ledger import Ledger, StoredPlan
+    from planner.numbers import TrainBy
     from planner.season.replan import Stand
     from planner.sheets import Beside, PrintReport
     from planner.solve import Progress
@@ -67,6 +69,7 @@ class Settings:
     at_most: float | None = None
     paper: str = ""  # '' takes the block's own
     sheets: Path | None = None  # where sheets go; default: the folder 'sheets' beside the file
+    fresh: bool = False  # draw sheets again that stand there unchanged
     progress: Callable[[Progress], None] | None = None
     stop: Callable[[], bool] | None = None
 
@@ -105,10 +108,15 @@ def build(file: Path, settings: Settings) -> Result:
 def understand(file: Path) -> Problem:
     """The coach's file, resolved, and everything the rules and the solver may know."""
     from planner.intake import read_block
+
+    return problem_of(file, read_block(file))
+
+
+def problem_of(file: Path, block: Block, *, offers: bool = True) -> Problem:
+    """The problem of a block that was read from a file; without `offers` nothing that may be placed is in it."""
     from planner.season import make_problem
 
-    block = read_block(file)
-    return make_problem(block, edge=edge_before(file, block))
+    return make_problem(block, edge=edge_before(file, block), offers=offers)
 
 
 def edge_before(file: Path, block: Block) -> Edge | None:
@@ -140,13 +148,15 @@ def make(problem: Problem, settings: Settings) -> Outcome:
     """
     from planner.review import review
     from planner.season import parts_of, plan_in_parts
+    from planner.season.unmet import unmet
     from planner.solve import shortfalls, verify
 
     parts = len(parts_of(problem))
     plan, clashes = with_times(plan_in_parts(problem, lambda part: solved(part, settings, parts)), problem)
     outcome = review(plan, problem)
     verify(plan, problem, outcome)
-    return replace(outcome, remarks=(*clashes, *shortfalls(plan, problem, settings.stop)))
+    fixed = unmet(problem, problem.block.fixed)
+    return replace(outcome, remarks=(*clashes, *fixed, *shortfalls(plan, problem, settings.stop)))
 
 
 def solved(problem: Problem, settings: Settings, of_parts: int) -> Plan:
@@ -230,12 +240,12 @@ def publish(
 def _printed(
     file: Path, ledger: Ledger, result: Result, settings: Settings, names: tuple[str, ...], *, slots_too: bool
 ) -> Result:
-    from planner.numbers import train_by
     from planner.sheets import print_sheets
 
     # Ctrl-C during the search ended the search: the plan it kept is printed. One pressed from now on ends this.
     stop = settings.stop if settings.stop is not None and not settings.stop() else None
-    by = train_by(result.outcome.plan, result.problem, ledger.facts())
+    now = settings.now(result.problem.block.time_zone)
+    by = numbers_now(file, result.problem, result.outcome.plan, ledger.facts(), now)
     report = print_sheets(
         result.outcome,
         result.problem,
@@ -249,6 +259,7 @@ def _printed(
         stop=stop,
         beside=beside(file, ledger, result, settings, names, slots_too=slots_too),
         by=by,
+        fresh=settings.fresh,
     )
     if result.revision.inputs_hash not in ("", inputs_hash(result.problem.block)):
         stale = f"{file.name} has changed since revision {result.revision.number} was planned from it"
@@ -256,15 +267,31 @@ def _printed(
     return replace(result, report=report)
 
 
+def numbers_now(
+    file: Path, problem: Problem, plan: Plan, facts: tuple[Fact, ...], now: datetime
+) -> TrainBy:
+    """The lines to train by with the marks and start marks known now, each from its own day on.
+
+    Who does what on which day stays as planned until the next re-plan; a result is a mark to train by at once.
+    """
+    from planner.intake import read_block
+    from planner.numbers import train_by
+    from planner.season.facts import apply_facts
+
+    if not facts:
+        return train_by(plan, problem)
+    stands = apply_facts(read_block(file), facts, now)
+    block = replace(problem.block, marks=stands.marks, run_ups=stands.run_ups)
+    return train_by(plan, replace(problem, block=block), facts)
+
+
 def beside(
     file: Path, ledger: Ledger, result: Result, settings: Settings, names: tuple[str, ...], *, slots_too: bool
 ) -> Beside:
     """What single sheets need beside the plan: today, what was recorded, the timetables of the slots asked for."""
-    from planner.domain.facts import in_force
     from planner.intake import read_block
     from planner.season.facts import apply_facts
     from planner.sheets import CARDS, KINDS, Beside, recorded_from, select
-    from planner.solve.timetable import timetable
 
     problem, plan = result.problem, result.outcome.plan
     now = settings.now(problem.block.time_zone)
@@ -272,18 +299,31 @@ def beside(
     block = apply_facts(read_block(file), facts, now) if facts else problem.block
     whole_set = KINDS if slots_too else CARDS
     slots = select(names, problem, whole_set, now.date()).slots_of(plan)
-    some = replace(plan, placements=tuple(p for p in plan.placements if (p.day, p.slot) in slots))
-    tables, clashes = timetable(some, problem) if slots else ({}, ())
+    tables, clashes = timetables_of(file, slots, plan, problem)
     return Beside(
         now.date(), block, tables, {(c.day, c.slot): c for c in clashes}, recorded_from(block, facts), whole_set
     )
+
+
+def timetables_of(
+    file: Path, slots: Collection[tuple[date, str]], plan: Plan, problem: Problem
+) -> tuple[Timetables, tuple[Clash, ...]]:
+    """The timetables of these slots, and why a slot has none; the solver is loaded only if there is one."""
+    if not slots:
+        return {}, ()
+    from planner.solve.timetable import timetable
+
+    if not problem.candidates:  # a slot that has none is told what could stand there instead
+        problem, _ = planned(file)
+    some = replace(plan, placements=tuple(p for p in plan.placements if (p.day, p.slot) in slots))
+    return timetable(some, problem)
 
 
 def hand_out(file: Path, settings: Settings, until: date | None = None) -> Result:
     """Record that the plan was given to athletes, and print it clean."""
     from planner.ledger import Ledger
 
-    problem, stored = planned(file)
+    problem, stored = planned(file, offers=False)
     with Ledger.open(file, create=False) as ledger:
         ledger.hand_out(stored.revision.number, settings.now(problem.block.time_zone), until)
         given = ledger.revision(stored.revision.number, problem.units)
@@ -294,33 +334,36 @@ def print_again(file: Path, settings: Settings, names: tuple[str, ...] = ()) -> 
     """The sheets of the present plan again: the whole set or named ones."""
     from planner.ledger import Ledger
 
-    problem, stored = planned(file)
+    problem, stored = planned(file, offers=False)
     with Ledger.open(file, create=False) as ledger:
         result = Result(problem, stored.outcome, stored.revision)
         return publish(file, ledger, result, settings, names, slots_too=True)
 
 
-def planned(file: Path, number: int = 0) -> tuple[Problem, StoredPlan]:
+def planned(file: Path, number: int = 0, *, offers: bool = True) -> tuple[Problem, StoredPlan]:
     """The block as a plan's facts have left it, and that plan: the present one, or a revision by its number.
 
-    NothingPlanned when there is none.
+    What is only printed needs no `offers`, nothing that may be placed instead. NothingPlanned when there is none.
     """
+    from planner.intake import read_block
     from planner.ledger import Ledger, LedgerMissing
+    from planner.season import all_units
 
-    problem = understand(file)
+    block = read_block(file)
+    units = all_units(block)
     try:
         with Ledger.open(file, create=False) as ledger:
-            stored = ledger.revision(number, problem.units) if number else ledger.current(problem.units)
+            stored = ledger.revision(number, units) if number else ledger.current(units)
             facts = ledger.facts()
     except LedgerMissing:
         stored, facts = None, ()
     if stored is None:
         raise NothingPlanned(f"{file.name}: nothing is planned yet.\nMaybe run 'planner build {file}' first.")
     known = tuple(f for f in facts if f.recorded_at <= stored.revision.made_at)
-    if known:
-        problem, stand = after_facts(file, stored, known, stored.revision.made_at)
-        problem = replace(problem, kept=stand.settled)
-    return problem, stored
+    if not known:
+        return problem_of(file, block, offers=offers), stored
+    problem, stand = after_facts(file, stored, known, stored.revision.made_at)
+    return replace(problem, kept=stand.settled), stored
 
 
 def facts_of(file: Path) -> tuple[Fact, ...]:
@@ -332,6 +375,19 @@ def facts_of(file: Path) -> tuple[Fact, ...]:
             return ledger.facts()
     except LedgerMissing:
         return ()
+
+
+def as_known(file: Path, now: Callable[[str], datetime]) -> Block:
+    """The coach's file with what was recorded since: marks, limits, and start marks as they stand."""
+    from planner.intake import read_block
+    from planner.numbers.recorded import run_ups_in_force
+    from planner.season.facts import apply_facts
+
+    block, facts = read_block(file), facts_of(file)
+    if not facts:
+        return block
+    stands = apply_facts(block, facts, now(block.time_zone))
+    return replace(stands, run_ups=run_ups_in_force(stands, in_force(facts)))
 
 
 def after_facts(

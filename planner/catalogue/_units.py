@@ -23,7 +23,7 @@ from planner.domain.units import (
 PLACE_KINDS = (
     "pit", "straight", "track", "gym", "grass", "pool", "bed", "circle", "hurdles", "anywhere",
 )  # fmt: skip
-SIDES_TAKEN = ("", "take-off", "trail", "front", "throwing")
+SIDES_TAKEN = ("", "take-off", "other", "trail", "front", "throwing")
 LIMIT_REGIONS = (*REGIONS, "ankle", "shin", "hip", "shoulder", "illness")
 
 MOST_MINUTES = 300

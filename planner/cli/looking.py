@@ -10,9 +10,11 @@ from typing import Annotated
 
 import typer
 
+from planner.cli.clock import moment
 from planner.cli.options import File, Json, Now, block_file
 from planner.cli.words import day_lines, legend, review_lines, week_lines
 from planner.domain.errors import Told
+from planner.domain.names import meant_by
 
 MUST_BROKEN = 4
 
@@ -49,7 +51,7 @@ def show(
     problem, stored = planned(block_file(file))
     found = list(stored.placements)
     if athlete:
-        _known(athlete, problem.athletes)
+        athlete = _known(athlete, problem.athletes)
         found = [p for p in found if p.athlete == athlete]
     if day:
         found = [p for p in found if p.day == _day(day)]
@@ -61,7 +63,8 @@ def show(
     state = f"revision {stored.revision.number}, {stored.revision.status}"
     print(f"{problem.block.name}, {problem.block.begins:%d %b} - {problem.block.ends:%d %b %Y}, {state}")
     if athlete or day:
-        print("\n".join(day_lines(problem, found, names=not athlete) or ["Nothing is planned."]))
+        days = [_day(day)] if day else problem.days
+        print("\n".join(day_lines(problem, found, days, athlete) or ["Nothing is planned."]))
         return
     begins = problem.block.begins - timedelta(problem.block.begins.weekday())
     while begins <= problem.block.ends:
@@ -82,8 +85,7 @@ def _season(file: Path, athlete: str, as_json: bool) -> None:
     outline = outline_of(understand(file))
     names = tuple(outline.weeks)
     if athlete:
-        _known(athlete, names)
-        names = (athlete,)
+        names = (athlete := _known(athlete, names),)
     if as_json:
         weeks = {n: [{**plain(w, lines=False), "words": w.words} for w in outline.weeks[n]] for n in names}
         found = {"name": outline.name, "weeks": weeks, "remarks": outline.remarks}
@@ -101,7 +103,7 @@ def _back(file: Path, athlete: str, days: tuple[str, str], now: str, as_json: bo
     first, last = (_day(text) if text else None for text in days)
     problem, found = look_back(file, settings_of(now), Days(first, last))
     if athlete:
-        _known(athlete, problem.athletes)
+        athlete = _known(athlete, problem.athletes)
     own = [o for o in found.own if not athlete or o.athlete == athlete]
     if as_json:
         print(json.dumps({
@@ -113,10 +115,13 @@ def _back(file: Path, athlete: str, days: tuple[str, str], now: str, as_json: bo
         print("\n".join(back_lines(found, own, squad=not athlete)))
 
 
-def _known(athlete: str, names: Sequence[str]) -> None:
-    if athlete not in names:
+def _known(athlete: str, names: Sequence[str]) -> str:
+    """The name in full; capitals do not matter, and the beginning of one name only will do."""
+    found = meant_by(athlete, names)
+    if found is None:
         raise NotFound(f"--athlete: found '{athlete}', needed one of: {', '.join(names)}.\n"
-                       "Maybe mind capitals and spaces.")  # fmt: skip
+                       "Maybe two names begin like that, or a letter is wrong.")  # fmt: skip
+    return found
 
 
 def review(
@@ -157,8 +162,7 @@ def export(
 
     Example: planner export spring/block.yaml --csv --to plan.csv
     """
-    from planner.flow import facts_of, planned
-    from planner.numbers import train_by
+    from planner.flow import facts_of, numbers_now, planned
     from planner.numbers.lines import said
     from planner.review import sentence
     from planner.review.export import plan_csv, plan_json
@@ -170,7 +174,8 @@ def export(
     if as_csv:
         text = plan_csv(problem, stored.outcome.plan)
     else:
-        by = train_by(stored.outcome.plan, problem, facts_of(file))
+        now = moment("", problem.block.time_zone)
+        by = numbers_now(file, problem, stored.outcome.plan, facts_of(file), now)
         made = plan_json(
             problem, stored.outcome, stored.revision, lines=lambda p: said(by.of(p)), sentence=sentence
         )

@@ -171,7 +171,7 @@ def hand_out(
     last = _date(until)
     with interruptible(settings) as heard:
         result = give(file, heard, last)
-        print(f"Revision {result.revision.number} is handed out. From now on, moving it has a price.")
+        print(f"Revision {result.revision.number} is handed out. From now on it changes as little as possible.")
         told_of_sheets(result, heard)
 
 
@@ -181,8 +181,11 @@ def print_sheets(
     now: Now = "",
     paper: Paper = "",
     sheets: SheetsIn = None,
+    fresh: Annotated[
+        bool, typer.Option("--fresh", help="Draw unchanged sheets too, as after a change of the system's fonts.")
+    ] = False,
 ) -> None:
-    """Print the sheets of the present plan again: all of them, or those named.
+    """Print the sheets of the present plan again: all of them, or those named. Unchanged ones are left alone.
 
     'run-up', 'measuring', 'competition' and 'session' are single sheets; athletes, days and slots named beside
     them narrow them down. A day alone prints everything of that day. Without a day, measuring sheets and the
@@ -196,7 +199,7 @@ def print_sheets(
     from planner.flow import print_again
 
     file = block_file(file)
-    settings = settings_of(now, paper=paper, sheets=sheets)
+    settings = replace(settings_of(now, paper=paper, sheets=sheets), fresh=fresh)
     if LOOK_BACK in (names or ()):
         _print_back(file, settings, [n for n in names or () if n != LOOK_BACK])
         return

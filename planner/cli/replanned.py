@@ -1,4 +1,4 @@
-"""What a re-plan came to, in lines for the terminal and as data: changes, messages, options, who is not ready."""
+"""What a re-plan came to, in lines for the terminal and as data: changes, messages, options, what is in doubt."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ def replanned_lines(made: Replanned, file: Path) -> list[str]:
     lines = _notice(made)
     for name in _people(made.changes):
         lines += wrapped(message(name, made.changes))
-    for sentence in made.not_ready:
+    for sentence in (*made.unmet, *made.in_doubt, *made.not_ready):
         lines += wrapped(sentence.replace("FILE", str(file)), "")
     if made.choice:
         lines += wrapped(f"There may be other ways: planner replan {file} --options", "")
@@ -39,6 +39,8 @@ def replanned_json(made: Replanned) -> dict[str, object]:
         "messages": {name: message(name, made.changes) for name in _people(made.changes)},
         "other_ways": made.choice,
         "not_ready": list(made.not_ready),
+        "in_doubt": list(made.in_doubt),
+        "unmet": list(made.unmet),
     }
 
 

@@ -3,20 +3,24 @@
 from __future__ import annotations
 
 import json
+import textwrap
+from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from planner.cli.facts import fact_from, kinds, usage
+from planner.cli.facts import fact_from, kinds, told, usage
 from planner.cli.making import interruptible, settings_of, told_of_sheets
 from planner.cli.options import Budget, File, Json, Now, Paper, SheetsIn, block_file
-from planner.cli.words import wrapped
+from planner.cli.words import WIDTH, wrapped
 from planner.domain.errors import Told
+from planner.domain.names import meant_by
 
 if TYPE_CHECKING:
     from planner.domain.facts import Fact
+    from planner.domain.problem import Problem
     from planner.flow import Settings
 
 UNDO = "undo"
@@ -45,8 +49,21 @@ def log(
     settings = settings_of(now)
     fact = _fact(file, kind, words or [], settings)
     (number,) = tell(file, [fact], settings)
-    print(f"Recorded as fact {number}. Take it back with: planner log {file} undo {number}")
-    print(f"When all is recorded: planner replan {file}")
+    print("\n".join(wrapped(f"Recorded as fact {number}: {told(fact)}.", "")).removeprefix("- "))
+    print(f"Take it back with: planner log {file} undo {number}")
+    print("\n".join(_still_open(fact)), end="")
+    print(_and_then(fact, file))
+
+
+def _and_then(fact: Fact, file: Path) -> str:
+    """What a fact asks for when all is recorded: a re-plan, or only new numbers on paper."""
+    from planner.domain.pit_facts import Result, RunUpReadings, StartMark
+
+    if not isinstance(fact, Result | RunUpReadings | StartMark):
+        return f"When all is recorded: planner replan {file}"
+    return (
+        f"Nothing has to move for it. Its numbers stand on the next sheets: planner print {file} '{fact.athlete}'"
+    )
 
 
 def replan(
@@ -183,6 +200,23 @@ def forget(
     print(f"Take the name out of {file.name} yourself; copies of the ledger and printed sheets still hold it.")
 
 
+UNITS = (
+    "start_mark, coach_mark and target are in centimetres, shoe in millimetres; wind, air and wbgt (wet-bulb "
+    "globe temperature) in tenths: wind=12 is 1.2 m/s. A date without a clock time is the whole day. "
+    "The beginning of a name will do where only one begins so."
+)
+
+
+def with_whole_names(fact: Fact, problem: Problem) -> Fact:
+    """The fact with names in full where they were typed short; a name that is not known stays as it is."""
+    told: dict[str, object] = {}
+    if hasattr(fact, "athlete"):
+        told["athlete"] = meant_by(fact.athlete, problem.athletes) or fact.athlete
+    if hasattr(fact, "athletes"):
+        told["athletes"] = tuple(meant_by(n, problem.athletes) or n for n in fact.athletes)
+    return replace(fact, **told)  # type: ignore[arg-type]  # names take the place of names
+
+
 def _fact(file: Path, kind: str, words: list[str], settings: Settings) -> Fact:
     from planner.domain.facts import Undone
     from planner.flow import planned
@@ -193,11 +227,25 @@ def _fact(file: Path, kind: str, words: list[str], settings: Settings) -> Fact:
         if len(words) != 1 or not words[0].isdigit():
             raise Unsure("log undo: needed the number of one fact.\nMaybe look with 'planner history'.")
         return Undone(recorded_at=when, fact=int(words[0]))
-    return fact_from(kind, words, when)
+    return with_whole_names(fact_from(kind, words, when), problem)
+
+
+def _still_open(fact: Fact) -> list[str]:
+    """What an illness without an end is taken for, so that nobody waits for the plan to know."""
+    from planner.domain.facts import Ill
+
+    if not isinstance(fact, Ill) or fact.ends is not None:
+        return []
+    said = (
+        "No end is given: each re-plan takes the illness to last through the day after it. "
+        f"When it is over, record it again with begins={fact.begins} and ends=..."
+    )
+    return [*textwrap.wrap(said, WIDTH), ""]
 
 
 def _kinds() -> list[str]:
     lines = ["planner log FILE KIND key=value ...   ([...] may be left out)", ""]
     for kind in kinds():
         lines += wrapped(usage(kind), "")
-    return [*lines, *wrapped("undo NUMBER (takes a recorded fact back)", "")]
+    lines += wrapped("undo NUMBER (takes a recorded fact back)", "")
+    return [*lines, "", *textwrap.wrap(UNITS, WIDTH)]

@@ -37,6 +37,11 @@ COUNTERS: tuple[str, ...] = (
 )  # fmt: skip
 
 
+def counted(amount: int, measure: str) -> str:
+    """An amount beside its measure: '3 sets', '1 set'."""
+    return f"{amount} {measure.removesuffix('s') if amount == 1 else measure}"
+
+
 @dataclass(frozen=True)
 class AmountRange:
     """How much of a unit a level does in one session: whole numbers of `measure`, low to high."""
@@ -66,7 +71,8 @@ class Unit:
 
     Hours to recover are start to start, `preferred`; the floor follows from it (72 h and more: 24 h
     less, else equal). `order` is the hard day-order class, small first. `takes_side` says which leg
-    carries more ('take-off', 'trail', 'front', 'throwing', or '' when both carry the same).
+    carries more ('take-off', 'other', 'trail', 'front', 'throwing', or '' when both carry the same); 'other' is
+    a trial of the leg that is not the take-off leg.
     """
 
     id: str
@@ -113,6 +119,17 @@ class Unit:
     lighter_counters: Mapping[str, int] | None = None  # hundredths per lighter measure; None: as counters
     least_stage: tuple[tuple[str, int], ...] = ()  # (region, stage): a limit below it removes the unit
 
+    @property
+    def is_trial(self) -> bool:
+        """Jumps from the leg that is not the take-off leg: placed only where a person asks for it."""
+        return self.takes_side == "other"
+
+    def jumping_leg(self, take_off_leg: Side) -> Side:
+        """The leg that takes off, of an athlete with this take-off leg."""
+        if not self.is_trial:
+            return take_off_leg
+        return "right" if take_off_leg == "left" else "left"
+
     def lighter_amount(self, level: Level, full: int) -> int:
         """The lighter row's amount beside a full amount: whole increments, at least one, never above full.
 
@@ -132,8 +149,13 @@ class Unit:
             return self.lighter_counters
         return self.counters
 
-    def removed_by(self, region: str, stage: int) -> bool:
-        """Whether a limit in a region at a return stage takes the unit out altogether."""
+    def removed_by(self, region: str, stage: int, side: str = "both", take_off_leg: Side = "left") -> bool:
+        """Whether a limit in a region and on a side at a return stage takes the unit out altogether.
+
+        Of a trial of the other leg `least_stage` holds where the far leg is hurt, `cautions` elsewhere.
+        """
+        if self.is_trial and (side not in SIDES or side == self.jumping_leg(take_off_leg)):
+            return region in self.cautions and stage <= 3
         for named, least in self.least_stage:
             if named == region:
                 return stage < least

@@ -6,6 +6,7 @@ import unicodedata
 from collections.abc import Iterator
 from datetime import datetime
 
+from planner.catalogue import event, units
 from planner.domain.block import Block, Slot
 from planner.domain.finding import Line
 from planner.intake.complaints import Reporter, quoted
@@ -14,6 +15,11 @@ from planner.intake.fields import NAME, TEXT
 from planner.intake.judge import Sheets
 from planner.intake.people_rows import MINOR
 from planner.intake.tables import columns, kind_of
+
+COMPETES_FROM = 5  # return stage; below it nothing is at full effort (the catalogue's stages)
+ANYWHERE = "anywhere"
+MOST_NAMED = 3  # athletes in one warning
+WITH_HIGH_JUMP = ("high jump", "heptathlon", "decathlon", "pentathlon", "octathlon", "combined events")
 
 
 def look_for_unusual(block: Block, sheets: Sheets, report: Reporter) -> None:
@@ -37,6 +43,8 @@ def look_for_unusual(block: Block, sheets: Sheets, report: Reporter) -> None:
                 "a date in 'away' is wrong, or the athlete is not in this block",
             )
     _minors(block, report)
+    _no_place_for_the_event(block, report)
+    _competing_under_a_limit(block, report)
     look_for_dense_calendar(block, report)
 
 
@@ -77,10 +85,54 @@ def _minors(block: Block, report: Reporter) -> None:
             adults[p.day, p.slot] = adults.get((p.day, p.slot), 0) + 1
     alone = [s for s in block.slots if adults.get(s.key, 0) < block.adults_present]
     if alone:
+        others = f" and {len(minors) - MOST_NAMED} more" if len(minors) > MOST_NAMED else ""
         report.warn(
             minors[0].line,
             f"athletes under 18 and fewer than {block.adults_present} adults in "
             f"{len(alone)} of {len(block.slots)} slots (first: {alone[0].day} {alone[0].name})",
-            f"{block.adults_present} adults when minors train",
+            f"{block.adults_present} adults when minors train: in those slots no training is planned for "
+            f"{', '.join(quoted(a.name) for a in minors[:MOST_NAMED])}{others}",
             "add a helper with the task 'adult', or set 'adults_present' as your club's rule says",
         )
+
+
+def _no_place_for_the_event(block: Block, report: Reporter) -> None:
+    """An event whose technique has no place: the plan would be silent about it."""
+    kinds = {o.place.kind for o in block.openings}
+    for athlete in block.athletes:
+        families = dict.fromkeys(f for e in athlete.events for f in event(e).families)
+        missing = {f: k for f in families if not (k := _kinds_of(f)) & {*kinds, ANYWHERE}}
+        if kinds and "bed" not in kinds and any(e in WITH_HIGH_JUMP for e in athlete.events):
+            missing["high-jumps"] = frozenset({"bed"})
+        if missing and kinds:
+            wanted = " and ".join(quoted(sorted(k)[0]) for k in missing.values())
+            report.warn(
+                athlete.line,
+                f"no place for {', '.join(f.replace('-', ' ') for f in missing)} of {quoted(athlete.name)} "
+                f"({', '.join(athlete.events)})",
+                f"an open place of the kind {wanted}: without it none of this is planned",
+                "add it to 'venues'",
+            )
+
+
+def _kinds_of(family: str) -> frozenset[str]:
+    return frozenset(k for u in units().values() if u.family == family for k in u.place_kinds)
+
+
+def _competing_under_a_limit(block: Block, report: Reporter) -> None:
+    """Entered, while the body is not to be at full effort on that day: no stage rises by itself until then."""
+    for athlete in block.athletes:
+        limits = [x for x in block.limits if x.athlete == athlete.name and not x.hold_back]
+        own = [x for x in limits if x.stage < COMPETES_FROM]
+        entered = [c for c in block.competitions if c.athlete == athlete.name]
+        early = [c for c in entered if any(x.active_on(c.first_day) for x in own)]
+        if early:
+            held = [x for x in own if any(x.active_on(c.first_day) for c in early)]
+            regions = ", ".join(dict.fromkeys(f"{x.region} stage {x.stage}" for x in held))
+            days = ", ".join(f"{quoted(c.name)} on {c.first_day}" for c in early)
+            report.warn(
+                early[0].line,
+                f"{quoted(athlete.name)} entered under a limit ({regions}): {days}",
+                f"return stage 6 on that day, or {COMPETES_FROM} with a limit of trials",
+                "take the athlete out; or add the later stages to 'limits' once a person has decided them",
+            )

@@ -83,7 +83,10 @@ class _Check:
             self.among("athlete", name, self.problem.athletes, "an athlete of the squad")
         begins, ends = getattr(self.fact, "begins", None), getattr(self.fact, "ends", None)
         if begins is not None and ends is not None and ends < begins:
-            self.say("until", str(ends), f"an end not before {begins}", "the two have changed places")
+            self.say("ends", str(ends), f"an end not before {begins}", "the two have changed places")
+        elif isinstance(ends, datetime) and ends == begins:
+            found = f"{ends:%Y-%m-%d %H:%M}, when it begins"
+            self.say("ends", found, "an end that comes later", "the hour of the end is missing")
         day, block = f.day_of(self.fact), self.problem.block
         if day is not None and not block.begins - NEAR <= day <= block.ends + NEAR:
             stretch = f"{block.begins} to {block.ends}"
@@ -236,9 +239,15 @@ def _hold_back(fact: f.HoldBack, check: _Check) -> None:
 
 @_judge.register
 def _other_leg(fact: f.OtherLeg, check: _Check) -> None:
-    check.not_to_come("date", fact.day)
-    if fact.changed and not fact.entered_by.strip():
-        check.say("entered_by", "nobody", "the person who decided the change", "add the name")
+    if fact.changed:
+        check.not_to_come("date", fact.day)
+        if not fact.entered_by.strip():
+            check.say("entered_by", "nobody", "the person who decided the change", "add the name")
+        return
+    changes = [x for x in check.active if isinstance(x, f.OtherLeg) and x.changed and x.athlete == fact.athlete]
+    own = [a.take_off_leg for a in check.problem.block.athletes if a.name == fact.athlete]
+    if fact.leg in ([changes[-1].leg] if changes else own):
+        check.say("leg", fact.leg, "for a trial the leg that is not the take-off leg", "the other one is meant")
 
 
 # --- time, places, people ------------------------------------------------------------------------------

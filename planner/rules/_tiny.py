@@ -64,10 +64,12 @@ def dose(unit: Unit, word: str, level: Level, take_off_leg: Side = "left") -> Do
     demand: Demand = unit.demand if word == "full" else unit.lighter
     most = unit.amounts[level].high if level in unit.amounts else 1
     amount = most if word == "full" else unit.lighter_amount(level, most)
+    take_off_leg = unit.jumping_leg(take_off_leg)
     loads: dict[tuple[Region, Side], int] = {}
     for region in REGIONS:
         for side in SIDES:
-            less = unit.takes_side == "take-off" and unit.take_off_share == 100 and side != take_off_leg
+            one_sided = unit.takes_side in ("take-off", "other") and unit.take_off_share == 100
+            less = one_sided and side != take_off_leg
             if (load := demand.loads.get(region, 0) - int(less)) > 0:  # what is not loaded may be left out
                 loads[region, side] = load
     counted = unit.counted("full" if word == "full" else "lighter")

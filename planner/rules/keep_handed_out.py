@@ -1,10 +1,10 @@
 """What athletes were handed stays as it is, unless something that happened moves it; then as little as can be.
 
 What is paid first: a key unit that is lost; then each unit changed of an athlete to whom nothing happened; then
-every other change: lighter 1, another unit in its place 2, moved to another day 3, left out 4, times how much it
-matters and how near it is, and one for whatever is new. No sum of a later kind outweighs one of an earlier kind.
-In a first plan nothing was handed out, and the rule says nothing; nor does it of a week that a moved
-competition opens: that one is planned anew.
+every other change: lighter or in another slot of its day 1, another unit in its place 2, moved to another day 3,
+left out 4, times how much it matters and how near it is, and one for whatever is new. No sum of a later kind
+outweighs one of an earlier kind. In a first plan nothing was handed out, and the rule says nothing; nor does it of
+a week that is planned anew.
 """
 
 from collections.abc import Iterable
@@ -23,7 +23,7 @@ from planner.rules._rule import Example, Parameter, Reach, Rule, Source
 from planner.rules._tiny import MONDAY, World, problem
 
 MATTERS = {"key": 8, "supporting": 4, "if there is time": 2}  # coach's decision
-LEFT_OUT = 4  # steps of change: 1 lighter, 2 another unit, 3 another day
+LEFT_OUT = 4  # steps of change: 1 lighter or another slot, 2 another unit, 3 another day
 REST = "- | - | - | -"
 DAYS = {"fast": "flying-sprints | - | extensive-tempo"}
 RULE = Rule(
@@ -47,6 +47,9 @@ RULE = Rule(
             "handed_out": DAYS["fast"], "units": ("flying-sprints", "extensive-tempo")}),
         Example("flying-sprints | extensive-tempo | -", 25, "moved by a day: 3 x 4 x 2, and 1 for what is new", {
             "handed_out": DAYS["fast"], "units": ("flying-sprints", "extensive-tempo")}),
+        Example("morning: flying-sprints | - | extensive-tempo", 13, "in its day's morning: 1 x 4 x 3, and 1", {
+            "handed_out": DAYS["fast"], "units": ("flying-sprints", "extensive-tempo"),
+            "slots": ("morning", "evening")}),
         Example("short-accelerations | - | extensive-tempo", 25, "stand-in of another family: 2 x 4 x 3, and 1", {
             "handed_out": DAYS["fast"], "units": ("flying-sprints", "short-accelerations", "extensive-tempo")}),
         Example("stick-runs | - | extensive-tempo", 25, "another unit of the family: 2 x 4 x 3, and 1", {
@@ -163,8 +166,9 @@ def constrain(board: Board, problem: Problem) -> None:
     given = {spot(p) for p in problem.handed_out}
     prices = Prices.of(problem)
     for h in open_units(problem):
-        free = [p for p in problem.known_on(h.athlete, h.day) if p.slot == h.slot]
-        same = [p for p in free if p.unit.id == h.unit.id]
+        on_day = problem.known_on(h.athlete, h.day)
+        free = [p for p in on_day if p.slot == h.slot]
+        same = [p for p in on_day if p.unit.id == h.unit.id and (p.slot == h.slot or spot(p) not in given)]
         swapped = [*same, *_stands_in(h, free, given)]
         moved = [
             p
@@ -208,11 +212,16 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
 
 
 def steps(view: PlanView, problem: Problem, h: Placement, given: set[Spot]) -> int:
-    """0 as handed out, 1 lighter (or full), 2 another unit in its place, 3 another day, 4 left out."""
+    """0 as handed out, 1 lighter (or full), 2 another unit in its place, 3 another day, 4 left out.
+
+    In another slot of its day it is 1, as is the lighter version.
+    """
     here = [p for p in view.on(h.athlete, h.day) if p.slot == h.slot]
     if any(p.key == h.key for p in here):
         return 0
     if any(p.unit.id == h.unit.id for p in here):
+        return 1
+    if any(p.unit.id == h.unit.id and spot(p) not in given for p in view.on(h.athlete, h.day)):
         return 1
     if _stands_in(h, here, given):
         return 2

@@ -2,8 +2,8 @@
 
 By week and athlete: every counter (fast metres, take-offs, contacts ...), the load and the number of units stay
 within what was handed out. What was really done stands, even where it was more. A competition that came in takes
-the place of a fast day. What was done elsewhere is counted by other rules, not here. A week that is
-planned anew has no such limit.
+the place of a fast day. What was done elsewhere is counted by other rules, not here, and so is a trial of the
+other leg, a few jumps that a person asked for on their day. A week that is planned anew has no such limit.
 """
 
 from collections.abc import Callable, Iterator
@@ -37,6 +37,8 @@ RULE = Rule(
         Example("extensive-tempo | - | extensive-tempo | -\n- | - | - | -", 2400,
                 "2400 m twice, once each was given", {
             "handed_out": GIVEN, "units": ("flying-sprints", "extensive-tempo")}),
+        Example("flying-sprints + trial-long-jumps | - | extensive-tempo | -", 0, "a trial was asked for", {
+            "handed_out": GIVEN, "units": ("flying-sprints", "extensive-tempo", "trial-long-jumps")}),
         Example("mobility | mobility | mobility | -", 1, "three units, two were given", {
             "handed_out": GIVEN, "units": ("flying-sprints", "extensive-tempo", "mobility")}),
         Example("- | - | - | extensive-tempo + flying-sprints", 0,
@@ -73,6 +75,11 @@ def measures() -> dict[str, Callable[[Placement], int]]:
     }
 
 
+def _not_counted(p: Placement) -> bool:
+    """Done elsewhere, or a trial that stands only where a person asked for it: no making up for anything."""
+    return was_elsewhere(p) or p.unit.is_trial
+
+
 def _limits(problem: Problem, week: AthleteWeek) -> Iterator[tuple[str, Callable[[Placement], int], int]]:
     """What is counted in a handed-out week, and the most of it: what was given, or what stands already."""
     if (week.athlete, week.begins) in problem.opened:
@@ -80,14 +87,14 @@ def _limits(problem: Problem, week: AthleteWeek) -> Iterator[tuple[str, Callable
     given = _given(problem, week)
     days = calendar_days(week)
     for name, much in measures().items():
-        stands = (p for d in days for p in settled_on(problem, week.athlete, d) if not was_elsewhere(p))
+        stands = (p for d in days for p in settled_on(problem, week.athlete, d) if not _not_counted(p))
         settled = sum(much(p) for p in stands)
         yield name, much, max(sum(much(p) for p in given), settled)
 
 
 def _given(problem: Problem, week: AthleteWeek) -> list[Placement]:
     days = calendar_days(week)
-    return [p for p in problem.handed_out if p.athlete == week.athlete and p.day in days]
+    return [p for p in problem.handed_out if p.athlete == week.athlete and p.day in days and not p.unit.is_trial]
 
 
 def _fast_days(problem: Problem, week: AthleteWeek) -> int | None:
@@ -107,7 +114,7 @@ def constrain(board: Board, problem: Problem) -> None:
     for athlete in problem.athletes:
         for week in problem.weeks[athlete]:
             by_day = [problem.known_on(athlete, d) for d in calendar_days(week)]
-            known = [p for ps in by_day for p in ps if not was_elsewhere(p)]
+            known = [p for ps in by_day for p in ps if not _not_counted(p)]
             for _, much, most in _limits(problem, week):
                 terms = [(much(p), board.placed(p)) for p in known if much(p)]
                 board.at_most(terms, most, Where(athlete, week.first_day))
@@ -127,7 +134,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
                 done = 0
                 for day in calendar_days(week):
                     for p in view.on(athlete, day):
-                        done += 0 if was_elsewhere(p) else much(p)
+                        done += 0 if p.unit.is_trial or was_elsewhere(p) else much(p)
                 if done > most:
                     facts = {"what": name.replace("-", " "), "done": done, "most": most}
                     day = week.first_day

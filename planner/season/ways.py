@@ -1,4 +1,4 @@
-"""What may become of each handed-out unit in a re-plan: itself, lighter, swapped, moved once."""
+"""What may become of each handed-out unit in a re-plan: itself, lighter, swapped, another hour, moved once."""
 
 from __future__ import annotations
 
@@ -36,14 +36,18 @@ def ways_for(problem: Problem, given: Given, now: datetime) -> tuple[Placement, 
     busy = _busy(given.held)
     found: dict[PlacementKey, Placement] = {}
     for h in (*given.open, *given.missed):
-        ways = [] if h in given.missed else _here(problem, h, by_day.get((h.athlete, h.day), []))
-        if may_move(problem, h, given):
+        on_day = by_day.get((h.athlete, h.day), [])
+        ways = [] if h in given.missed else [*_here(problem, h, on_day), *_that_day(h, on_day)]
+        if may_move(problem, h, given.held, given.moved_before):
             ways += _moves(problem, h, by_day, busy)
         if h.key in given.lighter and any(p.unit.id == h.unit.id and p.dose.word == "lighter" for p in ways):
             ways = [p for p in ways if p.key != h.key]
         for p in ways:
             if p.begins >= now:
                 found[p.key] = _as_given(problem, h, p, found.get(p.key))
+    for p in _trials(problem, given):
+        if p.begins >= now:
+            found.setdefault(p.key, p)
     return tuple(found[k] for k in sorted(found))
 
 
@@ -78,6 +82,18 @@ def _here(problem: Problem, h: Placement, on_day: Sequence[Placement]) -> list[P
     return [*own, *swaps, *_lighter(problem, own)]
 
 
+def _trials(problem: Problem, given: Given) -> list[Placement]:
+    """Trials of the other leg that a person asked for, inside sessions that were handed out."""
+    sessions = {(h.athlete, h.day, h.slot) for h in (*given.open, *given.missed)}
+    return [p for p in problem.candidates if p.unit.is_trial and (p.athlete, p.day, p.slot) in sessions]
+
+
+def _that_day(h: Placement, on_day: Sequence[Placement]) -> list[Placement]:
+    """The same unit in another slot of its day: a pit that is shut in the morning may be open in the afternoon."""
+    words = {h.dose.word, "lighter"}
+    return [p for p in on_day if p.unit.id == h.unit.id and p.slot != h.slot and p.dose.word in words]
+
+
 def _lighter(problem: Problem, full: Iterable[Placement]) -> list[Placement]:
     """The lighter form of placements, at the week's lighter amount."""
     made = []
@@ -91,18 +107,21 @@ def _lighter(problem: Problem, full: Iterable[Placement]) -> list[Placement]:
 # --- moving --------------------------------------------------------------------------------------------
 
 
-def may_move(problem: Problem, h: Placement, given: Given) -> bool:
+def may_move(
+    problem: Problem, h: Placement, held: Sequence[Placement], moved_before: frozenset[tuple[str, str, date]]
+) -> bool:
     """May a unit move at all? A key unit once, unless its kind comes again soon; a test within its week.
 
-    What the body took away is not moved: it is gone. Nor is anything on a day an athlete asked to have lighter.
+    `held` is the whole plan as it was handed out. What the body took away is not moved: it is gone. Nor is
+    anything on a day an athlete asked to have lighter.
     """
-    if (h.athlete, h.unit.id, h.day) in given.moved_before or _of_the_body(problem, h):
+    if (h.athlete, h.unit.id, h.day) in moved_before or _of_the_body(problem, h):
         return False
     if h.unit.family == "test":
         return True
     until = h.day + timedelta(days=SAME_TYPE_DAYS)
     again = (
-        p.athlete == h.athlete and p.unit.family == h.unit.family and h.day < p.day <= until for p in given.held
+        p.athlete == h.athlete and p.unit.family == h.unit.family and h.day < p.day <= until for p in held
     )
     return h.importance == "key" and not any(again)
 

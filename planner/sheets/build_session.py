@@ -7,7 +7,7 @@ from datetime import date, datetime, timedelta
 
 from planner.domain.plan import Placement
 from planner.domain.problem import Problem
-from planner.domain.timetable import GRID
+from planner.domain.timetable import GRID, JUMPS
 from planner.domain.view import Session
 from planner.numbers import Lines, TrainBy
 from planner.sheets import words
@@ -53,9 +53,12 @@ def session_view(
 
 
 def in_time(session: Session) -> tuple[Placement, ...]:
-    """Units as they follow each other by the clock; in day-order where the timetable gives no times."""
+    """Units as they follow each other by the clock; in day-order where the timetable gives no times.
+
+    Without times jumps are the last of their class: run-ups without a jump come first.
+    """
     if any(p.starts is None for p in session.placements):
-        return session.placements
+        return tuple(sorted(session.placements, key=lambda p: (p.begins, p.unit.order, p.unit.family in JUMPS)))
     return tuple(sorted(session.placements, key=lambda p: p.starts or p.begins))
 
 

@@ -24,8 +24,8 @@ each_unit = pytest.mark.parametrize("u", units().values(), ids=list(units()))
 
 
 def test_the_catalogue_is_whole() -> None:
-    # 50 usual units less competition and rest, and seven additions
-    assert len(units()) == 55
+    # 50 usual units less competition and rest, seven additions, and trials of the other leg for two jumps
+    assert len(units()) == 57
     assert {u.id for u in units().values() if u.preparation} == PREPARATION
 
 
@@ -259,6 +259,10 @@ def test_limits_that_take_a_unit_out() -> None:
     assert unit("build-ups").removed_by("hamstring", 2)
     assert not unit("build-ups").removed_by("hamstring", 3)
     assert unit("testing").removed_by("groin", 4)
+    trial = unit("trial-long-jumps")  # of the right leg, where the left one is the take-off leg
+    assert trial.removed_by("knee", 3, "right", "left") and trial.removed_by("knee", 3, "both", "left")
+    assert not trial.removed_by("knee", 3, "left", "left") and trial.removed_by("knee", 2, "left", "left")
+    assert trial.removed_by("low-back", 3, "left", "left")
 
 
 def test_unknown_unit_offers_the_nearest() -> None:

@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 from commands import here
 
+from planner.domain.facts import Ill, VenueClosed
 from planner.ledger import Ledger
 
 NOW = ("--now", "2027-03-02 21:00")
@@ -42,6 +43,28 @@ def test_a_fact_that_cannot_be(given: Path, words: tuple[str, ...], said: str) -
     ran = here("log", given, *words, *NOW)
     assert ran.code == 2 and said in ran.err and "Maybe" in ran.err and "bug" not in ran.err, ran.said
     assert facts(given) == 0
+
+
+def test_a_date_alone_closes_a_venue_for_the_whole_day(given: Path) -> None:
+    ran = here("log", given, "venue-closed", "venue=track", "begins=2027-03-04", "ends=2027-03-04", *NOW)
+    assert ran.code == 0, ran.said
+    with Ledger.open(given / "block.yaml", create=False) as ledger:
+        (closed,) = (f for f in ledger.facts() if isinstance(f, VenueClosed))
+    assert (f"{closed.begins:%d %H:%M}", f"{closed.ends:%d %H:%M}") == ("04 00:00", "04 23:59")
+
+
+def test_the_beginning_of_a_name_is_recorded_in_full(given: Path) -> None:
+    ran = here("log", given, "ill", "athlete=ada", "begins=2027-03-02", *NOW)
+    assert ran.code == 0 and "ill, athlete Ada Lindmoor, begins 2027-03-02." in ran.out, ran.said
+    assert "to last through the day after it" in " ".join(ran.out.split())
+    with Ledger.open(given / "block.yaml", create=False) as ledger:
+        assert [f.athlete for f in ledger.facts() if isinstance(f, Ill)] == ["Ada Lindmoor"]
+
+
+def test_the_kinds_are_listed_with_what_their_fields_hold(given: Path) -> None:
+    said = " ".join(here("log", given).out.split())
+    assert "region=hamstring [side=left] entered_by='the physio'" in said  # no fact of the body without it
+    assert "shoe in millimetres" in said and "athlete='some words'" not in said
 
 
 def test_done_and_missed_of_the_same_unit(given: Path) -> None:

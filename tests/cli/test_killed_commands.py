@@ -124,7 +124,7 @@ def command(folder: Folder, kind: str, chance: random.Random, turn: int) -> list
 
 def confirmed(said: str, state: State) -> None:
     """Whatever the screen said before the kill is in the ledger."""
-    for number in re.findall(r"Recorded as fact (\d+)\.", said):
+    for number in re.findall(r"Recorded as fact (\d+)[.:]", said):
         assert int(number) in [f.id for f in state.facts]
     for count in re.findall(r"Recorded (\d+) units", said):
         assert len([f for f in state.facts if f.kind == "done"]) >= int(count)

@@ -17,7 +17,7 @@ from planner.domain.facts import Fact, OtherLeg, Result, RunUpReadings, StartMar
 from planner.domain.finding import Line
 from planner.ledger import Ledger
 from planner.numbers.answer_load import block_load
-from planner.numbers.recorded import attempts_of, jumped, mark_history, shares_of
+from planner.numbers.recorded import attempts_of, jumped, mark_history, shares_of, short_says
 from planner.numbers.run_up_card import run_up_card
 from planner.review.pit_check import pit_complaints
 from planner.season.facts import apply_facts
@@ -80,6 +80,14 @@ def test_a_mark_set_by_a_person_begins_anew() -> None:
     assert found.next.shift_cm == 0  # what was read before it was set agrees with nothing
 
 
+def test_runs_in_another_shoe_say_nothing_about_the_mark() -> None:
+    """A start mark stands for a shoe of one length (common practice, no source: flats stand 20-50 cm apart)."""
+    there = history(runs(2, 30, 31, 32, shoe=280), runs(5, 30, 31, 32))
+    assert there.next is not None and there.marks[-1].mark_cm == 3231 and len(there.sessions) == 2
+    other = history(runs(2, 30, 31, 32, shoe=301), runs(5, 30, 31, 32, shoe=301))
+    assert other.sessions == () and other.marks[-1].mark_cm == 3200
+
+
 def test_runs_of_the_other_leg_and_of_other_steps_are_other_run_ups() -> None:
     assert history(runs(3, 20, 20, 20, leg=OTHER)).sessions == ()
     assert history(runs(3, 20, 20, 20, steps=8)).sessions == ()
@@ -134,8 +142,39 @@ def test_a_short_jump_is_a_mark_of_its_own_and_one_of_the_other_leg_is_none() ->
     assert (mark.event, mark.value, mark.wind, mark.day) == ("long jump 8 steps", 520, 3, SET)
     trial = replace(short, leg=OTHER)
     assert apply_facts(MADE.block, [trial], NOW).marks == MADE.block.marks
-    shorts, fulls = jumped([short, trial], WHO, "long jump", LEG)
+    shorts, fulls = jumped([short, trial], PERSON, "long jump", LEG)
     assert [(j.cm, j.steps) for j in shorts] == [(526, 8)] and fulls == ()
+
+
+def long_jump(day: int, cm: int, steps: int = 0, gap: int | None = 10, **more: object) -> Result:
+    jump = Attempt("mark", cm - (gap or 0), gap=gap)
+    return Result(
+        recorded_at=NOW, athlete=WHO, day=SET + timedelta(days=day), event="long jump", attempts=(jump,),
+        steps=steps, **more,
+    )  # type: ignore[arg-type]  # fmt: skip
+
+
+def test_three_own_pairs_within_three_weeks_suggest_a_range_and_fewer_give_no_figure() -> None:
+    """Effective distances only; no conversion is published, three pairs within 21 days are common practice."""
+    pairs = [(0, 500, 590), (30, 510, 612), (60, 505, 601)]
+    facts = [f for day, short, full in pairs for f in (long_jump(day, short, 8), long_jump(day + 2, full))]
+    said = short_says(MADE.block, [*facts, long_jump(120, 520, 8)], PERSON, "long jump", LEG)
+    low, high = round(520 * 590 / 500), round(520 * 612 / 510)
+    assert set(said) == {8} and said[8].startswith("5.20 m toe to landing on 29 Jun")
+    assert f"suggests {low / 100:.2f}-{high / 100:.2f} m (3 pairs)" in said[8]
+    late = [*facts[:-1], long_jump(60 + 22, 601), long_jump(120, 520, 8)]  # the last pair is 22 days apart
+    unmeasured = [*facts[:-1], long_jump(62, 601, gap=None), long_jump(120, 520, 8)]
+    other = [*facts[:-1], replace(facts[-1], leg=OTHER), long_jump(120, 520, 8)]
+    for fewer in (late, unmeasured, other):
+        words = short_says(MADE.block, fewer, PERSON, "long jump", LEG)[8]
+        assert "suggests" not in words and "no figure: 2 own pairs" in words
+    assert apply_facts(MADE.block, facts, NOW).marks[-1].value == 591, "what is suggested is never a mark"
+
+
+def test_a_ten_step_jump_above_the_usual_band_means_the_best_may_be_due() -> None:
+    """Ten steps, 92 % of the best: the usual band ends at 91 % (common practice); no figure is given."""
+    facts = [long_jump(0, 600), long_jump(2, 552, 10)]
+    assert short_says(MADE.block, facts, PERSON, "long jump", LEG)[10].endswith("the best may be due")
 
 
 def test_the_ledger_gives_back_what_was_typed_at_the_pit(tmp_path: Path) -> None:

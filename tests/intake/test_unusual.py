@@ -1,0 +1,52 @@
+"""What is allowed but would surprise a coach later is told when the file is read."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from coachs_files import Tables, small, write
+
+from planner.intake import check_block
+
+D = date
+
+
+def warned(folder: Path, tables: Tables) -> str:
+    _, warnings = check_block(write("yaml", folder, tables))
+    return "\n".join(str(w) for w in warnings)
+
+
+def athlete(**cells: Any) -> Tables:
+    tables = small()
+    tables["athletes"][0].update(cells)
+    return tables
+
+
+def test_who_cannot_train_for_want_of_adults_is_named(tmp_path: Path) -> None:
+    said = warned(tmp_path, athlete(born=D(2012, 1, 1)))
+    assert "in those slots no training is planned for 'Tove Marn'" in said
+
+
+def test_an_event_without_a_place_is_told(tmp_path: Path) -> None:
+    tables = athlete(events="heptathlon")
+    assert "no place" not in warned(tmp_path, tables)  # no 'venues': every kind of place
+    tables["venues"] = [{"place": k} for k in ("pit", "straight", "track", "grass", "gym")]
+    said = warned(tmp_path, tables)
+    assert "no place for hurdles, throws, high jumps of 'Tove Marn'" in said
+    assert "of the kind 'hurdles' and 'circle' and 'bed'" in said and "Mirel" not in said
+
+
+def test_a_competition_under_a_return_stage_is_told_once(tmp_path: Path) -> None:
+    meets = [
+        {"name": name, "date": day, "athletes": "Tove Marn", "importance": "supporting"}
+        for name, day in (("Early", D(2027, 3, 27)), ("Late", D(2027, 4, 3)))
+    ]
+    low = {"athlete": "Tove Marn", "region": "hamstring", "side": "left", "stage": 4, "from": D(2027, 3, 22)}
+    said = warned(tmp_path, small(competitions=meets, limits=[low]))
+    assert said.count("entered under a limit (hamstring stage 4)") == 1
+    assert "'Early' on 2027-03-27, 'Late' on 2027-04-03" in said
+    later = [{**low, "until": D(2027, 3, 30)}, {**low, "stage": 5, "from": D(2027, 3, 31)}]
+    said = warned(tmp_path, small(competitions=meets, limits=later))
+    assert "'Early'" in said and "'Late'" not in said
