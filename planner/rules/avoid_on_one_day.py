@@ -32,7 +32,7 @@ RULE = Rule(
         Example("- | speed-endurance + special-endurance", 1, "one tiring fast unit a day"),
         Example("speed-endurance | long-special-endurance", 0, "each on a day of its own"),
         Example("split-speed-endurance + long-special-endurance | -", 1, "sets count as tiring too"),
-        Example("morning: short-rest-runs + evening: split-speed-endurance | -", 1, "two of one kind, two sessions"),
+        Example("morning: short-rest-runs + evening: split-speed-endurance | -", 1, "two of one kind"),
     ),
 )
 
