@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from planner.catalogue import units as catalogue
+from planner.domain.competing import limits_against
 from planner.domain.finding import TIERS
 from planner.domain.plan import Outcome, Placement, TierStatus
 from planner.domain.problem import Problem
@@ -65,6 +66,7 @@ def build_summary(result: Result, file: Path) -> list[str]:
     idle = [a for a in problem.athletes if not any(s[0] == a for s in sessions)]
     if idle:
         lines += wrapped(f"Not one session: {', '.join(idle)}. Look at what is unusual: planner check {file}", "")
+    lines += [part for said in _undecided(problem) for part in wrapped(said, "")]
     for tier in TIERS[1:]:
         points = sum(outcome.score.get(tier, {}).values())
         status = outcome.plan.status.get(tier)
@@ -81,6 +83,19 @@ def build_summary(result: Result, file: Path) -> list[str]:
         if more > 0:
             lines.append(f"  ... and {more} more, on the coach's own copy of the board.")
     return lines
+
+
+def _undecided(problem: Problem) -> list[str]:
+    """Who is entered under a limit: the plan goes on as if they compete, and says who decides that."""
+    early: dict[str, list[str]] = {}
+    for c in problem.block.competitions:
+        if limits_against(problem.block, c):
+            early.setdefault(c.athlete, []).append(f"{c.name} ({c.first_day:%a %d %b})")
+    return [
+        f"{athlete} is entered in {', '.join(meets)} under a limit of the body. The plan does not decide that: "
+        "a person does (clinician, coach and athlete)."
+        for athlete, meets in early.items()
+    ]
 
 
 def _telling(remarks: Sequence[str], idle: Sequence[str]) -> list[str]:

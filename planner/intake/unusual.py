@@ -8,6 +8,7 @@ from datetime import datetime
 
 from planner.catalogue import event, units
 from planner.domain.block import Block, Slot
+from planner.domain.competing import COMPETES_FROM, limits_against
 from planner.domain.finding import Line
 from planner.intake.complaints import Reporter, quoted
 from planner.intake.dense_calendar import look_for_dense_calendar
@@ -16,7 +17,6 @@ from planner.intake.judge import Sheets
 from planner.intake.people_rows import MINOR
 from planner.intake.tables import columns, kind_of
 
-COMPETES_FROM = 5  # return stage; below it nothing is at full effort (the catalogue's stages)
 ANYWHERE = "anywhere"
 MOST_NAMED = 3  # athletes in one warning
 WITH_HIGH_JUMP = ("high jump", "heptathlon", "decathlon", "pentathlon", "octathlon", "combined events")
@@ -122,12 +122,10 @@ def _kinds_of(family: str) -> frozenset[str]:
 def _competing_under_a_limit(block: Block, report: Reporter) -> None:
     """Entered, while the body is not to be at full effort on that day: no stage rises by itself until then."""
     for athlete in block.athletes:
-        limits = [x for x in block.limits if x.athlete == athlete.name and not x.hold_back]
-        own = [x for x in limits if x.stage < COMPETES_FROM]
         entered = [c for c in block.competitions if c.athlete == athlete.name]
-        early = [c for c in entered if any(x.active_on(c.first_day) for x in own)]
+        early = [c for c in entered if limits_against(block, c)]
         if early:
-            held = [x for x in own if any(x.active_on(c.first_day) for c in early)]
+            held = [x for c in early for x in limits_against(block, c)]
             regions = ", ".join(dict.fromkeys(f"{x.region} stage {x.stage}" for x in held))
             days = ", ".join(f"{quoted(c.name)} on {c.first_day}" for c in early)
             report.warn(

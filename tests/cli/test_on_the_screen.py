@@ -10,6 +10,7 @@ import pytest
 from planner.cli.app import SHORT
 from planner.cli.endings import fitted
 from planner.cli.words import build_summary, day_lines, in_room, sheet_lines, week_lines
+from planner.domain.block import Limit
 from planner.domain.plan import Outcome
 from planner.domain.problem import Problem
 from planner.domain.revision import Revision
@@ -60,6 +61,21 @@ def test_who_trains_not_once_is_named_first() -> None:
     said = " ".join(build_summary(made, Path("spring")))  # type: ignore[arg-type]  # what of a result is read
     assert f"Not one session: {world.T}. Look at what is unusual: planner check spring" in said
     assert "no tempo" in said and "no runs" not in said and "no gym" in said and "and 1 more" in said
+
+
+def test_a_build_repeats_who_is_entered_under_a_limit_and_names_no_region() -> None:
+    problem = world.problem()
+    meet = next(c for c in problem.block.competitions if c.athlete == world.S)
+
+    def said(stage: int) -> str:
+        block = replace(problem.block, limits=(Limit(world.S, "hamstring", "left", stage),))
+        made = Built(world.outcome(), replace(problem, block=block), world.REVISION)
+        lines = build_summary(made, Path("spring"))  # type: ignore[arg-type]  # what of a result is read
+        return " ".join(" ".join(lines).split())
+
+    assert f"{world.S} is entered in {meet.name} (Sun 18 Apr) under a limit" in said(4)
+    assert "a person does (clinician, coach and athlete)" in said(4) and "hamstring" not in said(4)
+    assert "is entered in" not in said(5)
 
 
 def test_no_line_of_the_help_is_cut_at_eighty_columns() -> None:
