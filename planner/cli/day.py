@@ -77,7 +77,7 @@ def day(
         print("\n".join(day_files.write_blank(blank, here, problem, file)))
         return
     for p in here:
-        print(f"  {p.athlete}: {p.unit.short or p.unit.name}, {amount_words(p)}")
+        print(f"  {p.athlete}: {p.short}, {amount_words(p)}")
     if not show:
         _record_typed(file, facts_of(_lines(exceptions), here, moment), when, settings)
 
@@ -141,7 +141,8 @@ def _unit(words: str, own: Sequence[Placement]) -> Placement | None:
     wanted = words.replace("-", " ").split()
 
     def names(p: Placement) -> str:
-        return f"{p.unit.name} {p.unit.short} {p.unit.id} {p.unit.family}".lower().replace("-", " ")
+        unit = p.unit
+        return f"{p.name} {p.short} {unit.name} {unit.short} {unit.id} {unit.family}".lower().replace("-", " ")
 
     found = [p for p in own if all(w in names(p) for w in wanted)]
     return found[0] if len(found) == 1 else None

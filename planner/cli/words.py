@@ -228,7 +228,7 @@ def _session_lines(session: Sequence[Placement], *, named: bool) -> list[str]:
     for p in in_time:
         where = ", ".join(x for x in (p.place, p.coach) if x)
         starts = f"{p.starts:%H:%M} " if p.starts else ""
-        line = f"    {starts}{p.unit.name}, {amount_words(p)}" + (f"  [{where}]" if where else "")
+        line = f"    {starts}{p.name}, {amount_words(p)}" + (f"  [{where}]" if where else "")
         lines += textwrap.wrap(line, WIDTH, subsequent_indent="      ", drop_whitespace=True) or [line]
         lines[-1] = lines[-1] if lines[-1].startswith(" ") else f"    {lines[-1]}"
     return lines

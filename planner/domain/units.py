@@ -117,12 +117,22 @@ class Unit:
     lighter_amounts: Mapping[Level, int] = field(default_factory=dict)  # a lighter row of fixed amount
     lighter_measure: str = ""  # '' the same measure as the full row
     lighter_counters: Mapping[str, int] | None = None  # hundredths per lighter measure; None: as counters
+    lighter_name: str = ""  # where the lighter row is another exercise; '' the same name
+    lighter_short: str = ""  # the same for the board
     least_stage: tuple[tuple[str, int], ...] = ()  # (region, stage): a limit below it removes the unit
 
     @property
     def is_trial(self) -> bool:
         """Jumps from the leg that is not the take-off leg: placed only where a person asks for it."""
         return self.takes_side == "other"
+
+    def called(self, word: AmountWord) -> str:
+        """What is done: 'High hurdle hops and depth jumps' or, as its lighter row, 'Low hurdle hops'."""
+        return self.lighter_name or self.name if word == "lighter" else self.name
+
+    def called_short(self, word: AmountWord) -> str:
+        """The same in at most 16 characters where the catalogue has such a name."""
+        return self.lighter_short or self.short or self.name if word == "lighter" else self.short or self.name
 
     def jumping_leg(self, take_off_leg: Side) -> Side:
         """The leg that takes off, of an athlete with this take-off leg."""
