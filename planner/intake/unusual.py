@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Iterator
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from planner.catalogue import event, units
 from planner.domain.block import Block, Slot
@@ -18,6 +18,7 @@ from planner.intake.people_rows import MINOR
 from planner.intake.tables import columns, kind_of
 
 ANYWHERE = "anywhere"
+TWO_DAYS = ("heptathlon", "decathlon")  # World Athletics, Technical Rules: two consecutive days; from memory
 MOST_NAMED = 3  # athletes in one warning
 WITH_HIGH_JUMP = ("high jump", "heptathlon", "decathlon", "pentathlon", "octathlon", "combined events")
 
@@ -45,6 +46,7 @@ def look_for_unusual(block: Block, sheets: Sheets, report: Reporter) -> None:
     _minors(block, report)
     _no_place_for_the_event(block, report)
     _competing_under_a_limit(block, report)
+    _two_days_on_one(block, report)
     look_for_dense_calendar(block, report)
 
 
@@ -133,4 +135,20 @@ def _competing_under_a_limit(block: Block, report: Reporter) -> None:
                 f"{quoted(athlete.name)} entered under a limit ({regions}): {days}",
                 f"return stage 6 on that day, or {COMPETES_FROM} with a limit of trials",
                 "take the athlete out; or add the later stages to 'limits' once a person has decided them",
+            )
+
+
+def _two_days_on_one(block: Block, report: Reporter) -> None:
+    """A combined event of seven or ten events on one date: the day after would be planned as free."""
+    told = set()
+    for c in block.competitions:
+        entered = c.events or block.athlete(c.athlete).events
+        event = next((e for e in entered if e in TWO_DAYS), None)
+        if event is not None and c.first_day == c.last_day and (c.line, event) not in told:
+            told.add((c.line, event))
+            report.warn(
+                c.line,
+                f"{quoted(c.name)}: {event} of {quoted(c.athlete)} on one date, {c.first_day}",
+                f"two days, as a {event} usually takes: training is planned on the second otherwise",
+                f"add 'until: {c.first_day + timedelta(days=1)}', or 'events' when only some of them are done",
             )

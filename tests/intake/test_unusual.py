@@ -8,7 +8,7 @@ from typing import Any
 
 from coachs_files import Tables, small, write
 
-from planner.intake import check_block
+from planner.intake import check_block, write_new
 
 D = date
 
@@ -50,3 +50,39 @@ def test_a_competition_under_a_return_stage_is_told_once(tmp_path: Path) -> None
     later = [{**low, "until": D(2027, 3, 30)}, {**low, "stage": 5, "from": D(2027, 3, 31)}]
     said = warned(tmp_path, small(competitions=meets, limits=later))
     assert "'Early'" in said and "'Late'" not in said
+
+
+def test_seven_or_ten_events_on_one_date_are_told_once(tmp_path: Path) -> None:
+    """World Athletics, Technical Rules: heptathlon and decathlon take two consecutive days (from memory)."""
+
+    def said(own: str, **cells: Any) -> str:
+        tables = athlete(events=own)
+        tables["competitions"] = [{"name": "Games", "date": D(2027, 3, 27), "athletes": "Tove Marn", **cells}]
+        return warned(tmp_path, tables)
+
+    for event in ("heptathlon", "decathlon"):
+        one = said(event)
+        assert one.count(f"'Games': {event} of 'Tove Marn' on one date, 2027-03-27") == 1
+        assert "add 'until: 2027-03-28'" in one and "line" in one
+    assert "on one date" not in said("heptathlon", until=D(2027, 3, 28))
+    assert "on one date" not in said("heptathlon", events="long jump"), "only one of them is done"
+    assert "on one date" not in said("long jump")
+    assert "on one date" not in said("pentathlon")
+
+
+def test_the_blank_file_says_why_a_junior_needs_a_second_adult(tmp_path: Path) -> None:
+    """Following its comment, a junior who could not train for want of an adult can."""
+    text = write_new(tmp_path / "new").read_text(encoding="utf-8")
+    assert "with one coach alone nothing is planned for that athlete" in text
+    text = text.replace("    away: 2027-04-02..2027-04-03\n", "")
+    young = text.replace("born: 2006-05-14", "born: 2012-05-14")
+    assert young != text and "in those slots no training is planned" in _said_of(tmp_path, young)
+    helped = young.replace("# helpers:\n#   - {name: A parent, tasks: rake; adult, days: Tue; Thu}",
+                           "helpers:\n  - {name: A parent, tasks: rake; adult}")  # fmt: skip
+    assert helped != young and "in those slots no training" not in _said_of(tmp_path, helped)
+
+
+def _said_of(folder: Path, text: str) -> str:
+    (folder / "own.yaml").write_text(text, encoding="utf-8")
+    _, warnings = check_block(folder / "own.yaml")
+    return "\n".join(str(w) for w in warnings)
