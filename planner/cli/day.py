@@ -25,7 +25,10 @@ if TYPE_CHECKING:
 
 HOW = """Type exceptions, one athlete a line; an empty line ends. Everybody else is as planned.
   Ada: missed
-  Ada: run-ups 4 of 6, lifting lighter, flat"""
+  Ada: run-ups 4 of 6, lifting lighter, flat
+  Bo: effort 8, slept badly"""
+EFFORT = r"(?:(?P<slot>.+?) )?effort (?P<effort>\d+)"  # of a session as the athlete felt it
+MOST_EFFORT = 10
 
 
 class BadLine(Told):
@@ -123,6 +126,9 @@ def _read(line: str, here: Sequence[Placement], remarks: dict[object, dict[str, 
             for p in own:
                 remarks.setdefault(p.key, {})["remark"] = words
             continue
+        if felt := re.fullmatch(EFFORT, words):
+            wrong += _effort(felt["slot"] or "", int(felt["effort"]), own, remarks)
+            continue
         found = re.fullmatch(r"(.+?)\s+(missed|lighter|(\d+)(?:\s*(?:of|/)\s*\d+)?)", words)
         unit = _unit(found[1], own) if found else None
         if found and unit is None:
@@ -134,6 +140,23 @@ def _read(line: str, here: Sequence[Placement], remarks: dict[object, dict[str, 
             for p in own:
                 remarks.setdefault(p.key, {})["felt"] = part.strip()
     return wrong
+
+
+def _effort(
+    slot: str, effort: int, own: Sequence[Placement], remarks: dict[object, dict[str, object]]
+) -> list[str]:
+    """How hard a session was felt to be: of the one session of that day, or of the slot named."""
+    slots = sorted({p.slot for p in own})
+    meant = [s for s in slots if s.lower() == slot] if slot else slots
+    if len(meant) != 1:
+        return [f"found 'effort {effort}', needed the slot before it: {' or '.join(slots)}, as in "
+                f"'{slots[0]} effort {effort}'"]  # fmt: skip
+    if effort > MOST_EFFORT:
+        return [f"found 'effort {effort}', needed 0 to {MOST_EFFORT}"]
+    for p in own:
+        if p.slot == meant[0]:
+            remarks.setdefault(p.key, {})["effort"] = effort
+    return []
 
 
 def _unit(words: str, own: Sequence[Placement]) -> Placement | None:

@@ -201,7 +201,8 @@ def forget(
 
 
 UNITS = (
-    "start_mark, coach_mark and target are in centimetres, shoe in millimetres; wind, air and wbgt (wet-bulb "
+    "start_mark, coach_mark and target are in metres, or with their unit: '30.40 m', '3040 cm'; shoe in "
+    "millimetres; wind, air and wbgt (wet-bulb "
     "globe temperature) in tenths: wind=12 is 1.2 m/s. A date without a clock time is the whole day. "
     "The beginning of a name will do where only one begins so."
 )

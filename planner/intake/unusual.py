@@ -144,7 +144,8 @@ def _two_days_on_one(block: Block, report: Reporter) -> None:
     for c in block.competitions:
         entered = c.events or block.athlete(c.athlete).events
         event = next((e for e in entered if e in TWO_DAYS), None)
-        if event is not None and c.first_day == c.last_day and (c.line, event) not in told:
+        planned = c.first_day < block.ends  # the day after is a day of the block
+        if event is not None and planned and c.first_day == c.last_day and (c.line, event) not in told:
             told.add((c.line, event))
             report.warn(
                 c.line,
