@@ -6,9 +6,11 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+import pytest
 from coachs_files import Tables, small, write
 
 from planner.intake import check_block, write_new
+from planner.intake.complaints import BadFile
 
 D = date
 
@@ -86,3 +88,16 @@ def _said_of(folder: Path, text: str) -> str:
     (folder / "own.yaml").write_text(text, encoding="utf-8")
     _, warnings = check_block(folder / "own.yaml")
     return "\n".join(str(w) for w in warnings)
+
+
+def test_which_of_several_events_is_not_known_is_said(tmp_path: Path) -> None:
+    def refused(events: str) -> str:
+        with pytest.raises(BadFile) as told:
+            warned(tmp_path, athlete(events=events))
+        return str(told.value)
+
+    said = refused("100m; 200 metres")
+    assert "events that are known; '200 metres' is not among them" in said and "'200 m' is meant" in said
+    both = refused("100 metres; long jump; 200 metres")
+    assert "'100 metres' and '200 metres' are not among them" in both
+    assert "among them" not in refused("200 metres"), "alone it is the one that was found"
