@@ -9,7 +9,7 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from planner.catalogue import units as catalogue
+from planner.catalogue import unit_in_words
 from planner.domain.competing import limits_against
 from planner.domain.finding import TIERS
 from planner.domain.plan import Outcome, Placement, TierStatus
@@ -224,7 +224,7 @@ def _session_lines(session: Sequence[Placement], *, named: bool) -> list[str]:
     lines = [f"{first.day:%a %d %b}  {first.slot} {min(p.begins for p in session):%H:%M}{who}"]
     in_time = sorted(session, key=lambda p: (p.starts or p.begins, p.unit.order, p.unit.id))
     for unit, amount, measure in (first for p in in_time for first in p.dose.preparation):
-        lines.append(f"    first: {_in_words(unit)}, {counted(amount, measure)}")
+        lines.append(f"    first: {unit_in_words(unit)}, {counted(amount, measure)}")
     for p in in_time:
         where = ", ".join(x for x in (p.place, p.coach) if x)
         starts = f"{p.starts:%H:%M} " if p.starts else ""
@@ -232,12 +232,6 @@ def _session_lines(session: Sequence[Placement], *, named: bool) -> list[str]:
         lines += textwrap.wrap(line, WIDTH, subsequent_indent="      ", drop_whitespace=True) or [line]
         lines[-1] = lines[-1] if lines[-1].startswith(" ") else f"    {lines[-1]}"
     return lines
-
-
-def _in_words(unit: str) -> str:
-    """The name of a drill as the trade writes it: 'run-up starts'."""
-    name = catalogue()[unit].name if unit in catalogue() else unit.replace("-", " ")
-    return f"{name[:1].lower()}{name[1:]}"
 
 
 def review_lines(outcome: Outcome) -> list[str]:

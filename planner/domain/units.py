@@ -37,9 +37,21 @@ COUNTERS: tuple[str, ...] = (
 )  # fmt: skip
 
 
-def counted(amount: int, measure: str) -> str:
-    """An amount beside its measure: '3 sets', '1 set'."""
+def counted(amount: object, measure: str) -> str:
+    """An amount (a whole number, or one as a fact holds it) beside its measure: '3 sets', '1 set'."""
     return f"{amount} {measure.removesuffix('s') if amount == 1 else measure}"
+
+
+def times(n: object) -> str:
+    """'once', 'twice', '3 times'."""
+    return "once" if n == 1 else "twice" if n == 2 else f"{n} times"
+
+
+def how_often(what: str, n: object) -> str:
+    """'no run-ups', 'run-ups once', 'run-ups 3 times'; days are counted: '3 training days'."""
+    if not n:
+        return f"no {what}"
+    return counted(n, what) if what.endswith("days") else f"{what} {times(n)}"
 
 
 @dataclass(frozen=True)

@@ -6,7 +6,7 @@ import unicodedata
 from collections.abc import Iterator
 from datetime import datetime, timedelta
 
-from planner.catalogue import event, units
+from planner.catalogue import event, family_in_words, units
 from planner.domain.block import Block, Slot
 from planner.domain.competing import COMPETES_FROM, limits_against
 from planner.domain.finding import Line
@@ -110,7 +110,7 @@ def _no_place_for_the_event(block: Block, report: Reporter) -> None:
             wanted = " and ".join(quoted(sorted(k)[0]) for k in missing.values())
             report.warn(
                 athlete.line,
-                f"no place for {', '.join(f.replace('-', ' ') for f in missing)} of {quoted(athlete.name)} "
+                f"no place for {', '.join(family_in_words(f) for f in missing)} of {quoted(athlete.name)} "
                 f"({', '.join(athlete.events)})",
                 f"an open place of the kind {wanted}: without it none of this is planned",
                 "add it to 'venues'",
