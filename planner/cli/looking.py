@@ -215,7 +215,7 @@ def history(file: File, as_json: Json = False) -> None:
         return
     for r in rows:
         print(f"{r.revision.number:>3}  {r.revision.made_at:%a %d %b %Y %H:%M}  {r.revision.reason}, "
-              f"{r.placements} units, {r.findings} findings, {r.revision.status}")  # fmt: skip
+              f"{r.placements} units, {r.revision.status}")  # fmt: skip
         for h in r.handed_out:
             until = f", up to {h.until}" if h.until else ""
             print(f"       handed out {h.handed_out_at:%a %d %b %Y %H:%M}{until}")

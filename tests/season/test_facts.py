@@ -364,6 +364,21 @@ def test_a_file_brought_up_to_date_differs_no_more() -> None:
     assert differences(written, [fact]) == []
 
 
+def test_a_closed_venue_is_told_in_one_line_a_day_and_a_closed_place_by_name() -> None:
+    """Nine places of the park stand open that evening: one line, not nine."""
+    made = block()
+    whole = VenueClosed(recorded_at=NOW, id=1, venue="park", begins=at(day(2)), ends=at(day(2), 23, 59))
+    (sentence,) = differences(made, [whole])
+    assert sentence == (
+        "park, all places, 2027-03-03: the file says evening 16:00-19:00, recorded since: nothing."
+        " Maybe bring the file up to date."
+    )
+    (one,) = differences(made, [replace(whole, place="pit")])
+    assert one.startswith("park, pit, 2027-03-03:")
+    two = differences(made, [replace(whole, place="pit"), replace(whole, id=2, place="gym")])
+    assert [s.split(":")[0] for s in two] == ["park, pit, gym, 2027-03-03"]
+
+
 # --- what was done ----------------------------------------------------------------------------------------
 
 
