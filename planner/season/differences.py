@@ -58,10 +58,10 @@ def _of_places(before: Sequence[Opening], now: Sequence[Opening]) -> list[str]:
         if sorted(a) != sorted(b):
             alike.setdefault((venue, day, _listed(a), _listed(b)), []).append(place)
     found = []
-    for (venue, day, a, b), places in alike.items():
+    for (venue, day, was, is_now), places in alike.items():
         every = {place for v, place, on in rows if (v, on) == (venue, day)}
         named = "all places" if len(places) > 1 and set(places) == every else ", ".join(places)
-        found.append(_sentence((venue, named, day), a, b))
+        found.append(_sentence((venue, named, day), was, is_now))
     return found
 
 
