@@ -299,20 +299,22 @@ def beside(
     block = apply_facts(read_block(file), facts, now) if facts else problem.block
     whole_set = KINDS if slots_too else CARDS
     slots = select(names, problem, whole_set, now.date()).slots_of(plan)
-    tables, clashes = timetables_of(slots, plan, problem)
+    tables, clashes = timetables_of(file, slots, plan, problem)
     return Beside(
         now.date(), block, tables, {(c.day, c.slot): c for c in clashes}, recorded_from(block, facts), whole_set
     )
 
 
 def timetables_of(
-    slots: Collection[tuple[date, str]], plan: Plan, problem: Problem
+    file: Path, slots: Collection[tuple[date, str]], plan: Plan, problem: Problem
 ) -> tuple[Timetables, tuple[Clash, ...]]:
     """The timetables of these slots, and why a slot has none; the solver is loaded only if there is one."""
     if not slots:
         return {}, ()
     from planner.solve.timetable import timetable
 
+    if not problem.candidates:  # a slot that has none is told what could stand there instead
+        problem, _ = planned(file)
     some = replace(plan, placements=tuple(p for p in plan.placements if (p.day, p.slot) in slots))
     return timetable(some, problem)
 

@@ -54,8 +54,12 @@ class Placement:
     def __eq__(self, other: object) -> bool:
         return isinstance(other, Placement) and self.key == other.key
 
-    def __hash__(self) -> int:
+    @cached_property
+    def _hash(self) -> int:
         return hash(self.key)
+
+    def __hash__(self) -> int:
+        return self._hash
 
     def with_coach(self, coach: str, partners: tuple[str, ...]) -> Placement:
         """The same placement with who watches it and who trains along."""

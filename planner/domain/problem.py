@@ -258,12 +258,19 @@ class Problem:
     def presences_in(self, day: date, slot: str) -> tuple[Presence, ...]:
         return self._presences.get((day, slot), ())
 
+    @cached_property
+    def _settings(self) -> Mapping[tuple[str, str], tuple[tuple[int, RuleSetting], ...]]:
+        found: dict[tuple[str, str], list[tuple[int, RuleSetting]]] = {}
+        for i, s in enumerate(self.block.settings):
+            found.setdefault((s.rule, s.parameter), []).append((i, s))
+        return {k: tuple(v) for k, v in found.items()}
+
     def settings_for(self, rule: str, parameter: str, athlete: str, day: date | None) -> RuleSetting | None:
         """The setting in force; a dated or personal one wins over a general one, later lines over earlier."""
         best: RuleSetting | None = None
         best_rank = (-1, -1)
-        for i, s in enumerate(self.block.settings):
-            if s.rule == rule and s.parameter == parameter and s.applies(athlete, day):
+        for i, s in self._settings.get((rule, parameter), ()):
+            if s.applies(athlete, day):
                 rank = (int(bool(s.athlete)) + 2 * int(s.begins is not None or s.ends is not None), i)
                 if rank >= best_rank:
                     best, best_rank = s, rank

@@ -14,7 +14,7 @@ from planner.science.run_up import front_foot
 
 TRIAL_STEPS = 4  # steps of the other leg's first jumps; common practice, no source
 LEAST_STEPS = 2
-NO_BEST = "safe take-offs and landings, no best is asked for"
+NO_BEST = "safe take-offs and landings, no best asked for"
 
 
 def trial_lines(case: Case) -> dict[str, object]:

@@ -16,6 +16,7 @@ from planner.domain.units import REGIONS, SIDES, Demand, Dose, Level, Region, Si
 MONDAY = date(2027, 3, 1)
 PLACES = ("pit", "straight", "track", "gym", "grass", "pool", "bed", "circle", "hurdles")
 CLOCK = {
+    "before": (time(12), time(12)),  # of what is known by its last date only
     "morning": (time(10), time(13)),
     "midday": (time(12), time(15)),
     "evening": (time(17), time(20)),

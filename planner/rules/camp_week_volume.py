@@ -24,9 +24,10 @@ STEP = 100  # effort x minutes that make one step of the price: a short easy uni
 
 
 def _before(*loads: int) -> tuple[BeforeWeek, ...]:
-    """The last week first; of one week only the take-offs are known."""
+    """The last week first; of one week only the take-offs are known, and the block's own is not before it."""
     known = [BeforeWeek("Ada", MONDAY - timedelta(weeks=i), {"load": n}) for i, n in enumerate(loads, start=1)]
-    return (*known, BeforeWeek("Ada", MONDAY - timedelta(weeks=2), {"take-offs": 40}))
+    own = BeforeWeek("Ada", MONDAY, {"load": 9000})
+    return (*known, own, BeforeWeek("Ada", MONDAY - timedelta(weeks=2), {"take-offs": 40}))
 
 
 def _camp(first: int, days: int, *loads: int) -> dict[str, object]:

@@ -190,17 +190,18 @@ def _group_minutes(board: Board, problem: Problem, placements: Sequence[Placemen
 
 
 def _watched_minutes(problem: Problem, placements: Iterable[Placement]) -> int:
-    """The same minutes for placements that stand, counted minute by minute."""
+    """The same minutes for placements that stand, counted step by step of the grid."""
     longest: dict[str, dict[str, Placement]] = {}
     for p in placements:
         own = longest.setdefault(p.unit.id, {})
-        if p.athlete not in own or _watched(own[p.athlete]) < _watched(p):
+        if p.athlete not in own or own[p.athlete].dose.minutes < p.dose.minutes:
             own[p.athlete] = p
     total = 0
     for own in longest.values():
-        for minute in range(max(_watched(p) for p in own.values())):
-            there = [_places(problem, p) for p in own.values() if _watched(p) > minute]
-            total += -(-sum(part for part, _ in there) // there[0][1])
+        parts = [(_watched(p), _places(problem, p)) for p in own.values()]
+        for minute in range(0, max(until for until, _ in parts), GRID):
+            there = [place for until, place in parts if until > minute]
+            total += GRID * -(-sum(part for part, _ in there) // there[0][1])
     return total
 
 

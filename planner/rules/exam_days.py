@@ -20,7 +20,7 @@ EXAM_BEGINS = time(9)  # where the file gives a date only
 _AT = datetime.combine(MONDAY, time(0))
 
 
-def _exam(hours: int) -> dict[str, dict[str, object]]:
+def _exam(hours: float) -> dict[str, dict[str, object]]:
     when = _AT + timedelta(hours=hours)
     return {"block": {"away": (Away("Ada", when, when + timedelta(hours=2), "exam"),)}}
 
@@ -34,7 +34,8 @@ RULE = Rule(
     parameters={"hours": Parameter(24, "hours", 0, 72, "before an exam begins, without fast work")},
     examples=(
         Example("flying-sprints | -", 1, "Monday evening, exam on Tuesday at 9:00", _exam(33)),
-        Example("flying-sprints | - | -", 0, "exam on Wednesday at 9:00", _exam(57)),
+        Example("flying-sprints | -", 1, "over at 18:30, exam on Tuesday at 18:00", _exam(42)),
+        Example("flying-sprints | -", 0, "over at 18:30, exam on Tuesday at 18:30", _exam(42.5)),
         Example("- | - | flying-sprints", 1, "Wednesday evening, exam on Thursday, no clock", _exam(72)),
         Example("- | flying-sprints", 0, "the evening after the exam", _exam(33)),
         Example("short-long-jumps | -", 0, "medium", _exam(33)),

@@ -58,7 +58,8 @@ RULE = Rule(
                 "that is no stand-in: 4 x 4 x 3 less 10 that may change, and 1", {
             "handed_out": DAYS["fast"], "units": ("flying-sprints", "mobility", "extensive-tempo"),
             "block": {"settings": (RuleSetting("keep_handed_out", "most", 10),)}}),
-        Example("- | - | extensive-tempo", 229, "a key unit, due this minute, lost: 4 x 8 x 3, and 133", {
+        Example("- | - | extensive-tempo", 229,
+                "a key unit, due this minute, lost: 4 x 8 x 3, and 1 + 4 + 96 + 32", {
             "handed_out": DAYS["fast"], "units": ("flying-sprints", "extensive-tempo"), "key": ("flying-sprints",),
             "now": datetime.combine(MONDAY, time(17))}),
         Example("- | - | extensive-tempo + flying-sprints", 37, "moved by two days: 3 x 4 x 3, and 1", {
@@ -66,13 +67,13 @@ RULE = Rule(
         Example("flying-sprints | - | - | - | - | extensive-tempo", 33,
                 "three days are no move: 4 x 4 x 2, and 1", {
             "handed_out": DAYS["fast"]}),
-        Example(f"- | - | {REST} | testing", 25, "a test moves in its week, by four days: 3 x 4 x 2, and 1", {
+        Example(f"- | - | {REST} | testing", 25, "a test of Wednesday moves in its week: 3 x 4 x 2, and 1", {
             "handed_out": "- | - | testing"}),
-        Example(f"- | - | - | {REST} | testing", 33, "not into the next one: 4 x 4 x 2, and 1", {
+        Example(f"- | - | - | {REST} | testing", 33, "and not into the next week: 4 x 4 x 2, and 1", {
             "handed_out": "- | - | testing"}),
-        Example(f"- | - | - | {REST} | -", 16, "left out, a week ahead: 4 x 4", {
+        Example(f"- | - | - | {REST} | -", 16, "a test of the next Monday left out: 4 x 4", {
             "handed_out": f"- | - | - | {REST} | testing", "units": ("testing",)}),
-        Example("- | flying-sprints | -", 0, "the week is planned anew", {
+        Example("- | flying-sprints | -", 0, "the week of Monday's sprints is planned anew", {
             "handed_out": DAYS["fast"], "units": ("flying-sprints", "extensive-tempo"), "opened": True}),
     ),
 )  # fmt: skip

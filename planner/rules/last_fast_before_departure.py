@@ -19,7 +19,7 @@ from planner.rules._travel import ends_at, last_date, plain
 _AT = datetime.combine(MONDAY, time(0))
 
 
-def _leaves(hours: int, kind: str = "camp departure", lasts: int = 48) -> Away:
+def _leaves(hours: float, kind: str = "camp departure", lasts: int = 48) -> Away:
     when = _AT + timedelta(hours=hours)
     return Away("Ada", when, when + timedelta(hours=lasts), kind)
 
@@ -37,7 +37,7 @@ RULE = Rule(
     parameters={"hours": Parameter(24, "hours", 0, 72, "from the end of the unit to the departure")},
     examples=(
         Example(
-            "flying-sprints | -", 0, "over on Monday at 18:30, leaves on Tuesday at 19:00", _go(_leaves(43))
+            "flying-sprints | -", 0, "over on Monday at 18:30, leaves on Tuesday at 18:30", _go(_leaves(42.5))
         ),
         Example("flying-sprints | -", 1, "leaves on Tuesday at 16:00", _go(_leaves(40))),
         Example("- | flying-sprints", 1, "on the day itself, before", _go(_leaves(43))),

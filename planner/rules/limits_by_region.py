@@ -53,6 +53,7 @@ RULE = Rule(
             "flying-sprints | flying-sprints", 1, "held back on Tuesday", _limit("whole", 4, begins=_TUE)
         ),
         Example("extensive-tempo | mobility", 1, "illness at stage 2", _limit("illness", 2)),
+        Example("mobility | -", 0, "illness at stage 1 leaves recovery", _limit("illness", 1)),
         Example("extensive-tempo lighter | easy-run", 0, "easy enough at effort 4 and 3", _limit("illness", 2)),
         Example("throws-technique | medicine-ball", 1, "shoulder at stage 4: 3 and 2", _limit("shoulder", 4)),
         Example(

@@ -7,7 +7,7 @@ come late. A run-up whose number of steps or take-off leg changes so late is not
 
 from datetime import date, timedelta
 
-from planner.domain.block import Competition
+from planner.domain.block import Competition, RuleSetting
 from planner.domain.finding import Finding, Where
 from planner.domain.plan import Placement
 from planner.domain.problem import Problem
@@ -25,10 +25,12 @@ def _meet(day: int, importance: str = "main") -> Competition:
     return Competition("open meeting", "Ada", on, on, ("long jump",), importance)
 
 
-def _before(*meets: Competition, history: str = "short-long-jumps") -> dict[str, object]:
-    return {"block": {"previous": "winter.yaml", "competitions": meets}, "history": history}
+def _before(*meets: Competition, settings: tuple[RuleSetting, ...] = ()) -> dict[str, object]:
+    block = {"previous": "winter.yaml", "competitions": meets, "settings": settings}
+    return {"block": block, "history": "short-long-jumps"}
 
 
+_THREE = _before(_meet(3), settings=(RuleSetting("nothing_new_before_competition", "days", 3),))
 RULE = Rule(
     id="nothing_new_before_competition",
     tier="should",
@@ -44,6 +46,7 @@ RULE = Rule(
         Example("box-take-offs | - | - | -", 0, "a supporting one", _before(_meet(21, "supporting"))),
         Example("full-long-jumps | - | - | -", 0, "the competition's own form", _before(_meet(21))),
         Example("box-take-offs | - | - | -", 0, "22 days before is not yet close", _before(_meet(22))),
+        Example("- | - | - | box-take-offs", 0, "what comes on the day itself, by a rule of three days", _THREE),
     ),
 )
 

@@ -40,7 +40,7 @@ _FIFTH: dict[str, object] = {  # a weekend that is over, and the fifth week of t
     "first": _SATURDAY,
     "over": 2,
     "week": {"reference": {"low-contacts": 400}, "reference_known": True},
-    "weeks": {1: {"index": 4}},
+    "weeks": {1: {"index": 4, "counts": {"low-multi-jumps": Count(0, 3, 3)}}},
 }
 
 
@@ -67,18 +67,21 @@ RULE = Rule(
         Example("depth-jumps | - | - | low-multi-jumps", 0, "it was done last week",
                 {**_KNOWN, "history": "depth-jumps | -"}),
         Example("depth-jumps | - | - | low-multi-jumps", 0, "nothing is known of the time before"),
-        Example("depth-jumps | mobility | low-multi-jumps | -", 0, "210 contacts, a tenth over 191",
+        Example("depth-jumps | mobility | low-multi-jumps | -", 0,
+                "210 contacts after 191, and a tenth more may be",
                 _tenth(191)),
-        Example("depth-jumps | - | - | low-multi-jumps", 1, "210 contacts, a tenth over 190 is 209",
+        Example("depth-jumps | - | - | low-multi-jumps", 1, "210 contacts after 190, where a tenth more is 209",
                 _tenth(190)),
         Example("- | - | depth-jumps | low-multi-jumps", 0, "Saturday to Tuesday; 320 are planned before",
                 {**_KNOWN, "first": _SATURDAY, "weeks": {0: {"counts": {"low-multi-jumps": Count(0, 2, 3)}}}}),
         Example("- | - | depth-jumps | low-multi-jumps", 0, "320 contacts were done four weeks before",
                 {**_FIFTH, "kept": "low-multi-jumps | low-multi-jumps"}),
-        Example("- | - | depth-jumps | low-multi-jumps", 1, "160 were; those before the block count no longer",
+        Example("- | - | depth-jumps | low-multi-jumps", 1,
+                "160 were; neither before the block nor planned now counts",
                 {**_FIFTH, "kept": "low-multi-jumps | -"}),
-        Example("flying-sprints | - | - | flying-sprints", 0, "300 m, and a competition stood for them", _RACED),
-        Example("depth-jumps | - | low-multi-jumps | -", 1, "it stands for no depth jumps", _RACED),
+        Example("flying-sprints | - | - | flying-sprints", 0,
+                "300 m; a competition stood for the sprints", _RACED),
+        Example("depth-jumps | - | low-multi-jumps | -", 1, "a competition stands for no depth jumps", _RACED),
     ),
 )  # fmt: skip
 

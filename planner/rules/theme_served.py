@@ -40,6 +40,7 @@ RULE = Rule(
         Example("- | short-long-jumps", 0, "a family", _theme(0, 1, "technical-jumps", "run-ups")),
         Example("full-run-ups | - | - | -", 0, "a theme of two days", _theme(0, 1, "full-run-ups")),
         Example("- | - | - | -", 0, "a theme in words only", _theme(0, 3)),
+        Example("extensive-tempo | - | full-run-ups | -", 1, "tempo does not serve it", _FOUR),
     ),
 )  # fmt: skip
 

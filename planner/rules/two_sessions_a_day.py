@@ -3,7 +3,8 @@
 Sessions that are settled (done, handed out) stand; none is added beside them against the rule.
 """
 
-from datetime import date
+from dataclasses import replace
+from datetime import date, timedelta
 from itertools import combinations
 
 from planner.domain.block import Athlete, RuleSetting
@@ -48,8 +49,13 @@ RULE = Rule(
         Example(
             "midday: mobility + morning: mobility", 1, "two hours apart", {"slots": ("morning", "midday")}
         ),
+        Example("- | -", 0, "the same, but both stand already", {
+            "units": ("mobility",), "slots": ("morning", "midday"),
+            "kept": "morning: mobility + midday: mobility"}),
+        Example("- | - | - | - | -", 0, "four double days, which stand already", {
+            "units": ("mobility",), "slots": ("morning", "evening"), "kept": " | ".join([_TWO] * 4)}),
     ),
-)
+)  # fmt: skip
 
 
 def universe() -> Problem:
@@ -57,18 +63,20 @@ def universe() -> Problem:
     settings = (
         RuleSetting(RULE.id, "double_days", 1),
         RuleSetting(RULE.id, "hours", 8, athlete="Bo", begins=MONDAY, ends=MONDAY),
+        RuleSetting(RULE.id, "hours", 7, athlete="Bo", begins=MONDAY + timedelta(2)),
     )
-    return problem(
+    made = problem(
         World(
             ("mobility",),
             days=3,
-            slots=("morning", "evening"),
+            slots=("morning", "midday", "evening"),
             persons=people,
             block={"settings": settings},
             history="morning: mobility + evening: mobility",
             kept="- | evening: low-multi-jumps",
         )
     )
+    return replace(made, candidates=tuple(p for p in made.candidates if p.slot != "midday"))
 
 
 def constrain(board: Board, problem: Problem) -> None:

@@ -69,8 +69,9 @@ def _names(node: ast.AST) -> set[str]:
 
 
 def _changes(node: ast.AST) -> list[str]:  # noqa: PLR0911  # one return a kind of change
-    if isinstance(node, ast.Compare) and type(node.ops[0]) in SWAPS:
-        return [f"{type(node.ops[0]).__name__} to {SWAPS[type(node.ops[0])].__name__}"]
+    if isinstance(node, ast.Compare):  # of a chain, 'a < b < c', each comparison
+        kinds = [(i, type(op)) for i, op in enumerate(node.ops) if type(op) in SWAPS]
+        return [f"{'second ' * i}{kind.__name__} to {SWAPS[kind].__name__}" for i, kind in kinds]
     if isinstance(node, ast.Constant) and type(node.value) is int:
         return [f"{node.value} to {node.value + 1}"]
     match node:
@@ -89,7 +90,8 @@ def _changes(node: ast.AST) -> list[str]:  # noqa: PLR0911  # one return a kind 
 def _apply(node: ast.AST, what: str) -> None:
     match node:
         case ast.Compare():
-            node.ops[0] = SWAPS[type(node.ops[0])]()
+            at = what.count("second ")
+            node.ops[at] = SWAPS[type(node.ops[at])]()
         case ast.Constant():
             assert isinstance(node.value, int)
             node.value += 1

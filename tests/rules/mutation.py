@@ -69,7 +69,7 @@ class Report:
     tried: int = 0
     survivors: list[tuple[str, int]] = field(default_factory=list)  # where, line
     not_examined: list[str] = field(default_factory=list)
-    seconds: float = 0.0
+    seconds: float = 0.0  # of processor time, which a busy machine does not stretch
 
     @property
     def argued(self) -> set[str]:
@@ -120,7 +120,7 @@ def mutants_of(name: str) -> Iterator[Mutant]:
 
 def examine(name: str, seconds: int) -> Report:
     """Every mutant of one file, against what the rules say unbroken (worked out once)."""
-    report, began = Report(name), time.monotonic()
+    report, began = Report(name), time.process_time()
     rules = [book()[r] for r in shared().get(name, (name,))]
     known = {rule.id: [_known(rule, trial) for trial in trials(rule)] for rule in rules}
     for mutant in mutants_of(name):
@@ -131,7 +131,7 @@ def examine(name: str, seconds: int) -> Report:
                     report.survivors.append((mutant.where, mutant.line))
         except RanOutError:
             report.not_examined.append(mutant.where)
-    report.seconds = time.monotonic() - began
+    report.seconds = time.process_time() - began
     return report
 
 
@@ -150,13 +150,11 @@ def _found(rule: BookRule, trial: Trial, view: PlanView) -> Counted:
 def caught(name: str, mutant: Mutant, known: Mapping[str, list[Known]]) -> bool:
     """Does any trial of any rule notice?"""
     try:
-        for broken in load(name, mutant):
-            trials_of = known[broken.id]
-            if any(_miscounted(broken, mutant, k) or _disagree(broken, mutant, k) for k in trials_of):
-                return True
+        asked = [(broken, k) for broken in load(name, mutant) for k in known[broken.id]]
+        asked.sort(key=lambda one: one[1].trial.example is None)  # the examples of all of them first
+        return any(_miscounted(broken, mutant, k) or _disagree(broken, mutant, k) for broken, k in asked)
     except Exception:
         return True  # a mutant that raises is noticed
-    return False
 
 
 def load(name: str, mutant: Mutant) -> Iterator[BookRule]:
@@ -232,7 +230,8 @@ def main() -> int:
     skipped = sum(len(r.not_examined) for r in reports)
     print(
         f"{tried} mutants of {len(reports)} files: {tried - alive - skipped} caught, {alive - opened} argued, "
-        f"{opened} open, {skipped} not examined; {stale} entries stale; {time.monotonic() - began:.0f} s"
+        f"{opened} open, {skipped} not examined; {stale} entries stale; {time.monotonic() - began:.0f} s, "
+        f"{sum(r.seconds for r in reports):.0f} s of processor time"
     )
     return 1 if opened or stale or skipped else 0
 
