@@ -107,7 +107,7 @@ def _notice(made: Replanned) -> list[str]:
     if made.result.unchanged or not made.changes:
         state = "stands" if made.result.unchanged else "is recorded"
         return [f"Nothing moves: revision {number} {state}, everybody keeps what they hold."]
-    lines = [f"Revision {number}: {len(made.changes)} changes."]
+    lines = [f"Revision {number}: {counted(len(made.changes), 'changes')}."]
     for change in made.changes:
         lines += wrapped(f"{change.athlete}: {change}")
     if made.unchanged:

@@ -60,8 +60,9 @@ def build_summary(result: Result, file: Path) -> list[str]:
     state = "stands unchanged" if result.unchanged else "is recorded as a draft"
     lines = [
         f"{problem.block.name}: revision {result.revision.number} {state}.",
-        f"{len(problem.athletes)} athletes, {len(problem.days)} days, {len(sessions)} sessions, "
-        f"{len(outcome.plan.placements)} units. Every must is kept.",
+        f"{counted(len(problem.athletes), 'athletes')}, {counted(len(problem.days), 'days')}, "
+        f"{counted(len(sessions), 'sessions')}, "
+        f"{counted(len(outcome.plan.placements), 'units')}. Every must is kept.",
     ]
     idle = [a for a in problem.athletes if not any(s[0] == a for s in sessions)]
     if idle:

@@ -152,7 +152,7 @@ def still_ill(facts: Sequence[Fact], today: date) -> tuple[str, ...]:
     return tuple(
         f"{x.athlete}: ill since {x.first:%a} {x.first.day} {x.first:%b} and no last day is recorded; taken to "
         f"last through {x.last:%a} {x.last.day} {x.last:%b}. Maybe log the last day, or a later one: planner log "
-        f"FILE ill athlete='{x.athlete}' begins={x.first} ends=YYYY-MM-DD{' fever=yes' if x.fever else ''}"
+        f"FILE ill athlete='{x.athlete}' begins={x.first} ends={x.last}{' fever=yes' if x.fever else ''}"
         for x in illnesses(facts, today)
         if not x.over
     )

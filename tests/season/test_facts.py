@@ -189,7 +189,7 @@ def test_what_an_illness_without_an_end_is_taken_for_is_said_until_it_ends() -> 
     (told,) = still_ill((ill,), day(1))
     assert told == (
         "Ada: ill since Mon 1 Mar and no last day is recorded; taken to last through Wed 3 Mar. Maybe log the "
-        "last day, or a later one: planner log FILE ill athlete='Ada' begins=2027-03-01 ends=YYYY-MM-DD fever=yes"
+        "last day, or a later one: planner log FILE ill athlete='Ada' begins=2027-03-01 ends=2027-03-03 fever=yes"
     )
     assert "through Fri 5 Mar" in still_ill((ill,), day(3))[0]
     assert "fever" not in still_ill((replace(ill, fever=False),), day(1))[0]
