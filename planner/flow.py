@@ -189,14 +189,18 @@ def solved(problem: Problem, settings: Settings, of_parts: int) -> Plan:
 
 
 def with_times(plan: Plan, problem: Problem) -> tuple[Plan, tuple[str, ...]]:
-    """The plan with each unit's start, coach and partners; a sentence for each slot that has no timetable."""
+    """The plan with each unit's start, coach and partners; a sentence for each slot that has no timetable.
+
+    Slots in which all is settled keep the times they had.
+    """
     from planner.solve import assign_coaches
     from planner.solve.timetable import coached, still_open, timetable
 
     todo = still_open(plan, problem)
     tables, clashes = timetable(todo, problem)
     timed = coached(assign_coaches(todo, problem), tables).placements
-    as_they_are = set(plan.placements) - set(timed)
+    settled = {p.key: p for p in problem.kept}
+    as_they_are = {settled.get(p.key, p) for p in set(plan.placements) - set(todo.placements)}
     whole = tuple(sorted([*as_they_are, *timed], key=lambda p: p.key))
     return replace(plan, placements=whole), tuple(clash.sentence for clash in clashes)
 

@@ -18,7 +18,14 @@ from planner import flow
 from planner.asking import LEAST, Ask, TooEarly, base_of, cannot_stay, lost, numbered, reason_of
 from planner.domain.block import Block, RuleSetting, Wish
 from planner.domain.errors import Told
-from planner.domain.facts import CompetitionAdded, CompetitionMoved, CompetitionWithdrawn, Fact, people_of
+from planner.domain.facts import (
+    CompetitionAdded,
+    CompetitionMoved,
+    CompetitionWithdrawn,
+    Fact,
+    in_force,
+    people_of,
+)
 from planner.domain.finding import Line
 from planner.domain.plan import Outcome, Placement, Plan
 from planner.domain.problem import Problem
@@ -50,7 +57,7 @@ class Replanned:
     unchanged: tuple[str, ...]
     choice: bool = False  # there may be other ways: `options` shows them
     not_ready: tuple[str, ...] = ()  # sentences for the coach, as the two below
-    in_doubt: tuple[str, ...] = ()  # competitions that what happened stands against
+    in_doubt: tuple[str, ...] = ()  # an illness without an end; competitions that what happened stands against
     unmet: tuple[str, ...] = ()  # what the coach fixed since, and nobody can give
 
 
@@ -109,6 +116,7 @@ def replan(file: Path, settings: Settings, ask: Ask = LEAST) -> Replanned:
     """
     from planner.ledger import Ledger
     from planner.review.changes import unchanged
+    from planner.season.fact_limits import still_ill
     from planner.season.in_doubt import in_doubt
     from planner.season.legs import trials_left_out
     from planner.season.readiness import not_ready
@@ -130,7 +138,7 @@ def replan(file: Path, settings: Settings, ask: Ask = LEAST) -> Replanned:
                 *not_ready(case.problem, way.outcome.plan, promised(ledger, case), today),
                 *trials_left_out(case.problem, way.outcome.plan, case.clock),
             ),
-            in_doubt(case.problem, case.facts, today),
+            (*still_ill(in_force(case.facts), today), *in_doubt(case.problem, case.facts, today)),
             unmet(case.problem, fixed_since(case.planned_from, case.problem.block)),
         )
         if not way.changes and not case.news and case.present is case.base:

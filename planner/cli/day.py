@@ -26,7 +26,10 @@ if TYPE_CHECKING:
 
 HOW = """Type exceptions, one athlete a line; an empty line ends. Everybody else is as planned.
   Ada: missed
-  Ada: run-ups 4 of 6, lifting lighter, flat"""
+  Ada: run-ups 4 of 6, lifting lighter, flat
+  Bo: effort 8, slept badly"""
+EFFORT = r"(?:(?P<slot>.+?) )?effort (?P<effort>\d+)"  # of a session as the athlete felt it
+MOST_EFFORT = 10
 
 
 class BadLine(Told):
@@ -78,7 +81,7 @@ def day(
         print("\n".join(day_files.write_blank(blank, here, problem, file)))
         return
     for p in here:
-        print(f"  {p.athlete}: {p.unit.short or p.unit.name}, {amount_words(p)}")
+        print(f"  {p.athlete}: {p.short}, {amount_words(p)}")
     if not show:
         _record_typed(file, facts_of(_lines(exceptions), here, moment), when, settings, problem)
 
@@ -124,6 +127,9 @@ def _read(line: str, here: Sequence[Placement], remarks: dict[object, dict[str, 
             for p in own:
                 remarks.setdefault(p.key, {})["remark"] = words
             continue
+        if felt := re.fullmatch(EFFORT, words):
+            wrong += _effort(felt["slot"] or "", int(felt["effort"]), own, remarks)
+            continue
         found = re.fullmatch(r"(.+?)\s+(missed|lighter|(\d+)(?:\s*(?:of|/)\s*\d+)?)", words)
         unit = _unit(found[1], own) if found else None
         if found and unit is None:
@@ -138,12 +144,30 @@ def _read(line: str, here: Sequence[Placement], remarks: dict[object, dict[str, 
     return wrong
 
 
+def _effort(
+    slot: str, effort: int, own: Sequence[Placement], remarks: dict[object, dict[str, object]]
+) -> list[str]:
+    """How hard a session was felt to be: of the one session of that day, or of the slot named."""
+    slots = sorted({p.slot for p in own})
+    meant = [s for s in slots if s.lower() == slot] if slot else slots
+    if len(meant) != 1:
+        return [f"found 'effort {effort}', needed the slot before it: {' or '.join(slots)}, as in "
+                f"'{slots[0]} effort {effort}'"]  # fmt: skip
+    if effort > MOST_EFFORT:
+        return [f"found 'effort {effort}', needed 0 to {MOST_EFFORT}"]
+    for p in own:
+        if p.slot == meant[0]:
+            remarks.setdefault(p.key, {})["effort"] = effort
+    return []
+
+
 def _unit(words: str, own: Sequence[Placement]) -> Placement | None:
     """The one unit of the day whose name holds all these words; None when none or several do."""
     wanted = words.replace("-", " ").split()
 
     def names(p: Placement) -> str:
-        return f"{p.unit.name} {p.unit.short} {p.unit.id} {p.unit.family}".lower().replace("-", " ")
+        unit = p.unit
+        return f"{p.name} {p.short} {unit.name} {unit.short} {unit.id} {unit.family}".lower().replace("-", " ")
 
     found = [p for p in own if all(w in names(p) for w in wanted)]
     return found[0] if len(found) == 1 else None

@@ -45,7 +45,7 @@ def record_sheet(file: Path, sheet: Path, on: date | None, settings: Settings) -
     told = {(f.athlete, f.day, f.slot, f.unit) for f in done}
     left = [p for p in stored.placements if p.day in days and p.key[:4] not in told]
     if left:
-        said = "; ".join(f"{p.athlete}, {p.unit.short or p.unit.name}" for p in left)
+        said = "; ".join(f"{p.athlete}, {p.short}" for p in left)
         print("\n".join(wrapped(f"Not in the sheet, so nothing is recorded of: {said}")))
     if otherwise(done):
         print(f"When all is recorded: planner replan {file}")

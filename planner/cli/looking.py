@@ -230,7 +230,7 @@ def history(
         return
     for r in rows:
         line = (f"{r.revision.number:>3}  {r.revision.made_at:%a %d %b %Y %H:%M}  {r.revision.reason}, "
-                f"{r.placements} units, {r.findings} findings, {r.revision.status}")  # fmt: skip
+                f"{r.placements} units, {r.revision.status}")  # fmt: skip
         print("\n".join(textwrap.wrap(line, WIDTH, subsequent_indent="       ")))
         for h in r.handed_out:
             until = f", up to {h.until}" if h.until else ""

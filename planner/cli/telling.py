@@ -83,7 +83,7 @@ def replan(
         bool, typer.Option("--improve", help="What was handed out may move for a gain; nothing is added.")
     ] = False,
     show_options: Annotated[
-        bool, typer.Option("--options", help="Show up to three ways and what each costs; record nothing.")
+        bool, typer.Option("--options", help="Show up to three ways; with --option all changes of one.")
     ] = False,
     option: Annotated[int, typer.Option("--option", help="Take the way of this number.", min=0)] = 0,
     now: Now = "",
@@ -96,7 +96,7 @@ def replan(
 
     Example: planner replan spring --now '2027-03-28 20:00'
     """
-    from planner.asking import Ask
+    from planner.asking import Ask, numbered
     from planner.cli.replanned import options_json, options_lines, replanned_json, replanned_lines
     from planner.replan import options
     from planner.replan import replan as run
@@ -107,8 +107,10 @@ def replan(
     with interruptible(settings) as heard:
         if show_options:
             ways = options(file, heard, ask)
+            if option:
+                numbered(option, ways)  # there must be such a way
             print(json.dumps(options_json(ways), ensure_ascii=False, indent=2) if as_json
-                  else "\n".join(options_lines(ways, file)))  # fmt: skip
+                  else "\n".join(options_lines(ways, file, option)))  # fmt: skip
             return
         made = run(file, heard, ask)
         print(json.dumps(replanned_json(made), ensure_ascii=False, indent=2) if as_json
@@ -235,7 +237,8 @@ def _holds(path: Path, name: bytes) -> bool:
 
 
 UNITS = (
-    "start_mark, coach_mark and target are in centimetres, shoe in millimetres; wind, air and wbgt (wet-bulb "
+    "start_mark, coach_mark and target are in metres, or with their unit: '30.40 m', '3040 cm'; shoe in "
+    "millimetres; wind, air and wbgt (wet-bulb "
     "globe temperature) in tenths: wind=12 is 1.2 m/s. A date without a clock time is the whole day. "
     "The beginning of a name will do where only one begins so."
 )

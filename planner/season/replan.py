@@ -110,13 +110,18 @@ def problem_for_replan(
 def as_handed_out(plan: Plan, problem: Problem) -> Plan:
     """The plan with the sessions that are kept just as they were handed out, partners who left included.
 
-    So that the page of somebody to whom nothing happened stays the same to the last letter. What starts at
-    another time than before, or has a coach who is no longer there, is taken as it is now.
+    So that the page of somebody to whom nothing happened stays the same to the last letter: what is over as it
+    was planned too. What starts at another time than before, or has a coach who is no longer there, is taken as it
+    is now.
     """
     held = {p.key: p for p in problem.kept}
+    given = {p.key: p for p in problem.handed_out}
 
     def as_it_was(p: Placement) -> Placement:
-        was = held.get(p.key)
+        was, first = held.get(p.key), given.get(p.key)
+        over = problem.now is not None and p.begins < problem.now
+        if over and was is not None and first is not None and first.dose == p.dose:
+            return first
         if was is None or was.starts != p.starts:
             return p
         there = {x.name for x in problem.presences_in(p.day, p.slot)}

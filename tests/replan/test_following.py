@@ -41,7 +41,7 @@ def done(tmp_path_factory: pytest.TempPathFactory) -> Path:
          "attempts=5.80 m")  # fmt: skip
     tell("2027-03-15 18:10", "result", f"athlete={IVO}", "day=2027-03-15", "event=100 m", "attempts=11.84 s")
     tell("2027-03-15 19:00", "start-mark", f"athlete={ADA}", "day=2027-03-15", "event=long jump", "steps=16",
-         "start_mark=3065")  # fmt: skip
+         "start_mark=30.65 m")  # fmt: skip
     tell("2027-03-16 19:00", "hurt", f"athlete={ADA}", "day=2027-03-16", "region=knee", "side=right", "stage=3",
          "entered_by=coach", "note=after the meeting")  # fmt: skip
     tell("2027-03-16 19:10", "stage-changed", f"athlete={IVO}", "day=2027-03-16", "region=hamstring", "side=left",
