@@ -16,6 +16,7 @@ from planner.domain.block import Block, Wish
 from planner.domain.facts import Done, Fact, in_force
 from planner.domain.plan import Outcome, Placement
 from planner.domain.problem import Problem
+from planner.domain.units import counted
 from planner.review.changes import Change, changes, words
 
 if TYPE_CHECKING:
@@ -25,8 +26,6 @@ if TYPE_CHECKING:
 
 MOST = 3  # ways shown; a coach decides between few
 MOST_TRIED = 4  # other answers that are solved for; each takes about as long as the least change itself
-MOVE_DAYS = 2  # a key unit moves at most so far
-SAME_SOON_DAYS = 3  # a missed unit is not moved when the same comes again within so many days; common practice
 KEEP = "keep_handed_out"
 MATTERS = ("key", "supporting", "if there is time")
 
@@ -131,16 +130,20 @@ def all_ways(case: Case, first: Way, solve: Solve, weeks: Weeks, most: int = MOS
 
 def questions(case: Case, way: Way) -> tuple[Question, ...]:
     """Units that do not stay as they were handed out, and key units missed just now; what matters most first."""
+    from planner.season.ways import may_move
+
     plan = {p.key for p in way.outcome.plan.placements}
     held = [h for h in case.stand.to_come if h.key not in plan and h.athlete in way.touched]
     held = [h for h in held if not way.asked.opened_on(h.athlete, h.day)]
-    asked = [*held, *(h for h in missed(case) if _may_move(case, h))]
+    asked = [*held, *(h for h in missed(case) if may_move(case.problem, h, case.base.placements, case.moved))]
     asked.sort(key=lambda h: (MATTERS.index(h.importance), h.day, h.key))
     return tuple(Question(h, *_answer(h, way.outcome, case)) for h in asked)
 
 
 def missed(case: Case) -> tuple[Placement, ...]:
-    """Key units of which it was recorded since the present plan that they were missed."""
+    """Key units recorded since the present plan as missed, not too long ago."""
+    from planner.season.ways import MOVE_HOURS
+
     gone = {
         (f.athlete, f.day, f.slot, f.unit)
         for f in in_force(case.news)
@@ -148,17 +151,8 @@ def missed(case: Case) -> tuple[Placement, ...]:
     }
     return tuple(
         p for p in case.base.placements
-        if p.key[:4] in gone and p.importance == "key" and case.clock - p.begins <= timedelta(days=MOVE_DAYS)
+        if p.key[:4] in gone and p.importance == "key" and case.clock - p.begins <= timedelta(hours=MOVE_HOURS)
     )  # fmt: skip
-
-
-def _may_move(case: Case, h: Placement) -> bool:
-    """A missed unit may move where the same does not come again soon, and only once."""
-    soon = [
-        p for p in case.stand.to_come
-        if p.athlete == h.athlete and p.unit.family == h.unit.family and (p.day - h.day).days <= SAME_SOON_DAYS
-    ]  # fmt: skip
-    return not soon and (h.athlete, h.unit.id, h.day) not in case.moved
 
 
 # --- the other answers ---------------------------------------------------------------------------------
@@ -233,15 +227,17 @@ def _only(asked: Problem, closed: set[tuple[str, date, str, str, str]], open_one
 
 
 def _moves(case: Case, asked: Problem, h: Placement) -> list[Placement]:
-    """A key unit on another day within 48 hours; of a missed one what the season offers from now on."""
+    """A key unit in another slot or on another day within 48 hours, where it was not handed out anyhow."""
+    from planner.season.ways import MOVE_HOURS
+
     if h.importance != "key" or (h.athlete, h.unit.id, h.day) in case.moved:
         return []
-    pool = asked.candidates if h.begins >= case.clock else case.problem.candidates
-    near = timedelta(days=MOVE_DAYS)
+    given = {p.key[:4] for p in case.base.placements}
+    near = timedelta(hours=MOVE_HOURS)
     return [
-        replace(p, importance="key") for p in pool
-        if p.athlete == h.athlete and p.unit.id == h.unit.id and p.begins >= case.clock
-        and p.day != h.day and abs(p.begins - h.begins) <= near
+        replace(p, importance="key") for p in asked.candidates
+        if (p.athlete, p.unit.id) == (h.athlete, h.unit.id) and p.key[:4] not in given
+        and (p.day, p.slot) != (h.day, h.slot) and abs(p.begins - h.begins) <= near
     ]  # fmt: skip
 
 
@@ -250,14 +246,16 @@ def _moves(case: Case, asked: Problem, h: Placement) -> list[Placement]:
 
 def _answer(h: Placement, outcome: Outcome, case: Case) -> tuple[str, Placement | None]:
     """What became of a handed-out unit: lighter, swapped, moved, left out, and what stands for it."""
+    from planner.season.ways import MOVE_HOURS
+
     given = {p.key for p in case.base.placements}
     own = [p for p in outcome.plan.placements if p.athlete == h.athlete and (p.key not in given or p.key == h.key)]
     here = [p for p in own if (p.day, p.slot) == (h.day, h.slot)]
     for kind, found in (
         ("lighter", [p for p in here if p.unit.id == h.unit.id]),
         ("swapped", [p for p in here if p.unit.family == h.unit.family]),
-        ("moved", [p for p in own if p.unit.id == h.unit.id and p.day != h.day
-                   and abs((p.day - h.day).days) <= MOVE_DAYS]),
+        ("moved", [p for p in own if p.unit.id == h.unit.id and p not in here
+                   and abs((p.day - h.day).days) * 24 <= MOVE_HOURS]),
     ):  # fmt: skip
         if found:
             return kind, found[0]
@@ -270,7 +268,9 @@ def _said(h: Placement, outcome: Outcome, case: Case) -> str:
     what = f"{h.athlete}: {words(h)}, of {_day(h.day)}"
     match kind:
         case "lighter" if instead is not None:
-            return f"{what} becomes lighter ({instead.dose.amount} {instead.dose.measure})"
+            if instead.name != h.name:
+                return f"{what} becomes {words(instead)}"
+            return f"{what} becomes lighter ({counted(instead.dose.amount, instead.dose.measure)})"
         case "swapped" if instead is not None:
             return f"{what} gives way to {words(instead)}"
         case "moved" if instead is not None:

@@ -18,7 +18,14 @@ from planner import flow
 from planner.asking import LEAST, Ask, TooEarly, base_of, cannot_stay, lost, numbered, reason_of
 from planner.domain.block import Block, RuleSetting, Wish
 from planner.domain.errors import Told
-from planner.domain.facts import Fact, people_of
+from planner.domain.facts import (
+    CompetitionAdded,
+    CompetitionMoved,
+    CompetitionWithdrawn,
+    Fact,
+    in_force,
+    people_of,
+)
 from planner.domain.finding import Line
 from planner.domain.plan import Outcome, Placement, Plan
 from planner.domain.problem import Problem
@@ -30,10 +37,11 @@ if TYPE_CHECKING:
     from planner.ledger import Ledger, StoredPlan
     from planner.review.changes import Change
     from planner.season.reopened import Opened
-    from planner.season.replan import Stand
     from planner.sheets import PrintReport
 
 ABOVE_ALL = 1_000_000  # points a step: no gain on any target buys a change of what was handed out
+OF_MEETS = (CompetitionAdded, CompetitionMoved, CompetitionWithdrawn)
+DEARER = 1000 * ABOVE_ALL  # what a person asked for by name
 
 
 class BadFact(Told):
@@ -48,7 +56,9 @@ class Replanned:
     changes: tuple[Change, ...]
     unchanged: tuple[str, ...]
     choice: bool = False  # there may be other ways: `options` shows them
-    not_ready: tuple[str, ...] = ()  # sentences for the coach
+    not_ready: tuple[str, ...] = ()  # sentences for the coach, as the two below
+    in_doubt: tuple[str, ...] = ()  # an illness without an end; competitions that what happened stands against
+    unmet: tuple[str, ...] = ()  # what the coach fixed since, and nobody can give
 
 
 def tell(
@@ -58,15 +68,21 @@ def tell(
     *,
     at: Sequence[Line] = (),
     wrong: Sequence[str] = (),
+    seen: Problem | None = None,
 ) -> tuple[int, ...]:
     """Record facts, all of them or none; BadFact names everything that speaks against them.
 
-    `at` says where in a table each fact stands, `wrong` what its reader found wrong already.
+    `at` says where in a table each fact stands, `wrong` what its reader found wrong already. `seen` is the block
+    at a glance (`flow.at_a_glance`), where the caller has read it already.
     """
     from planner.ledger import Ledger
     from planner.review.fact_check import complaints_about
 
-    problem, _ = flow.planned(file)
+    # Competitions may stand in an earlier block's file alone: only a fact about one needs the whole look.
+    if any(isinstance(f, OF_MEETS) for f in facts):
+        problem, _ = flow.planned(file)
+    else:
+        problem = seen or flow.at_a_glance(file)[0]
     now = settings.now(problem.block.time_zone)
     with Ledger.open(file, create=False) as ledger:
         known = ledger.facts(include_undone=True)
@@ -100,7 +116,12 @@ def replan(file: Path, settings: Settings, ask: Ask = LEAST) -> Replanned:
     """
     from planner.ledger import Ledger
     from planner.review.changes import unchanged
+    from planner.season.fact_limits import still_ill
+    from planner.season.in_doubt import in_doubt
+    from planner.season.legs import trials_left_out
     from planner.season.readiness import not_ready
+    from planner.season.reopened import fixed_since
+    from planner.season.unmet import unmet
 
     with Ledger.open(file, create=False) as ledger:
         case = case_of(file, ledger, settings, ask)
@@ -111,14 +132,22 @@ def replan(file: Path, settings: Settings, ask: Ask = LEAST) -> Replanned:
             way = numbered(ask.option, ways_from(case, way, settings, ask, min(ask.option, MOST)))
             not_cut_short(file, case, settings)
         left = unchanged(case.stand.to_come, way.changes)
-        ready = not_ready(case.problem, way.outcome.plan, promised(ledger, case), case.clock.date())
+        today = case.clock.date()
+        said = (
+            (
+                *not_ready(case.problem, way.outcome.plan, promised(ledger, case), today),
+                *trials_left_out(case.problem, way.outcome.plan, case.clock),
+            ),
+            (*still_ill(in_force(case.facts), today), *in_doubt(case.problem, case.facts, today)),
+            unmet(case.problem, fixed_since(case.planned_from, case.problem.block)),
+        )
         if not way.changes and not case.news and case.present is case.base:
             same = Result(way.asked, case.base.outcome, case.base.revision, unchanged=True)
-            return Replanned(same, (), left, choice, ready)
+            return Replanned(same, (), left, choice, *said)
         reason = reason_of(len(case.news), ask)
         result = flow.record(ledger, case.present, way.asked, way.outcome, settings, reason=reason)
         result = published(file, ledger, case, way, result, settings)
-    return Replanned(result, way.changes, left, choice, ready)
+    return Replanned(result, way.changes, left, choice, *said)
 
 
 def options(file: Path, settings: Settings, ask: Ask = LEAST) -> tuple[Way, ...]:
@@ -141,7 +170,8 @@ def not_cut_short(file: Path, case: Case, settings: Settings) -> None:
 
 def case_of(file: Path, ledger: Ledger, settings: Settings, ask: Ask) -> Case:
     """What a re-plan starts from: the plan athletes hold, and everything recorded since it was made."""
-    from planner.season.reopened import not_before, opened_weeks
+    from planner.season import make_problem
+    from planner.season.reopened import exams_moved, larger_weeks, not_before, opened_weeks
 
     before, present = flow.planned(file)
     base, facts = present, ledger.facts()
@@ -154,9 +184,13 @@ def case_of(file: Path, ledger: Ledger, settings: Settings, ask: Ask) -> Case:
     if ask.since is not None and (against := cannot_stay(problem, stand, ask.since)):
         listed = "\n".join(against)
         raise TooEarly(f"{listed}\nMaybe let it change from an earlier day on, or leave --from out.")
-    opened = opened_weeks(before, problem, news, max(clock.date(), ask.since or clock.date()))
     moved = moved_before(ledger, base, problem)
     made_from = block_from(ledger.inputs(base.revision.number))
+    since = max(clock.date(), ask.since or clock.date())
+    opened = opened_weeks(before, problem, news, since)
+    if made_from is not None and (whose := exams_moved(made_from, problem.block)):
+        then = make_problem(made_from, edge=flow.edge_before(file, made_from))
+        opened |= larger_weeks(whose & set(problem.athletes), then, problem, since)
     stand = not_before(stand, ask.since)
     return Case(base, present, before, problem, stand, news, moved, opened, clock, facts, made_from)
 
@@ -185,9 +219,9 @@ def published(  # what of it is printed
     file: Path, ledger: Ledger, case: Case, way: Way, result: Result, settings: Settings
 ) -> Result:
     """Only the sheets that differ from what was handed out, or from what was printed since; and the notice."""
-    from planner.numbers.recorded import moves_numbers
+    from planner.numbers.recorded import moves_card, moves_numbers
     from planner.review.changes import changes, reasons, unchanged
-    from planner.sheets import BOARD, OF_A_SLOT
+    from planner.sheets import BOARD, OF_A_SLOT, RUN_UP
 
     now = way.outcome.plan.placements
     other = () if case.present is case.base else changes(case.present.placements, now)
@@ -195,6 +229,10 @@ def published(  # what of it is printed
     told = {*(c.athlete for c in (*way.changes, *other)), *moved_numbers}
     names = tuple(a for a in way.asked.athletes if a in told)
     result = flow.publish(file, ledger, result, settings, (BOARD, *names))
+    cards = {who for f in case.news if moves_card(f, way.asked.block) for who in people_of(f)}
+    if cards:
+        again = flow.publish(file, ledger, result, settings, (RUN_UP, *sorted(cards)))
+        result = replace(result, report=both(result.report, again.report))
     settled = {p.key for p in case.stand.settled}
     held = [*case.stand.to_come, *(p for p in case.present.placements if p.begins >= case.clock)]
     after = [p for p in now if p.key not in settled]
@@ -238,6 +276,7 @@ def both(had: PrintReport | None, more: PrintReport | None) -> PrintReport | Non
         (*had.not_written, *more.not_written),
         (*had.overflow, *more.overflow),
         tuple(dict.fromkeys((*had.warnings, *more.warnings))),
+        (*had.unchanged, *more.unchanged),
     )
 
 
@@ -250,13 +289,16 @@ def changed_days(was: Sequence[Placement], now: Sequence[Placement], today: date
     return sorted(d for d in days if today <= d < today + timedelta(days=AHEAD_DAYS))
 
 
-def who_may_change(problem: Problem, stand: Stand, news: Sequence[Fact]) -> Iterator[frozenset[str]]:
+def who_may_change(case: Case) -> Iterator[frozenset[str]]:
     """Whose sessions may change: first those whom something touches, and only if that is not enough, all."""
     from planner.review import review
-    from planner.season.replan import named_by
+    from planner.season.replan import named_by, rain_since
 
+    problem, stand = case.problem, case.stand
     gone = {p.athlete for p in lost(problem, stand)}
-    as_held = replace(problem, kept=stand.settled, handed_out=())
+    dear = (*problem.block.settings, *rain_since(case.planned_from, problem))
+    held_to = replace(problem.block, settings=dear)
+    as_held = replace(problem, block=held_to, kept=stand.settled, handed_out=())
     broken: set[str] = set()
     for finding in review(Plan.of(stand.to_come), as_held).musts_broken:
         if finding.athlete:
@@ -264,7 +306,7 @@ def who_may_change(problem: Problem, stand: Stand, news: Sequence[Fact]) -> Iter
         else:
             there = [p for p in stand.to_come if p.day == finding.day and finding.slot in ("", p.slot)]
             broken |= {p.athlete for p in there}
-    touched = frozenset({*named_by(news), *gone, *broken} & set(problem.athletes))
+    touched = frozenset({*named_by(case.news), *gone, *broken} & set(problem.athletes))
     yield touched
     everybody = frozenset(problem.athletes)
     if touched != everybody:
@@ -277,7 +319,7 @@ def least_change(case: Case, settings: Settings, ask: Ask = LEAST) -> Way:
 
     failed: Impossible | None = None
     touched: frozenset[str] | None = None
-    for free in who_may_change(case.problem, case.stand, case.news):
+    for free in who_may_change(case):
         touched = free if touched is None else touched
         asked = asked_for(case, touched, ask, case.opened, free)
         try:
@@ -299,11 +341,11 @@ def least_change(case: Case, settings: Settings, ask: Ask = LEAST) -> Way:
 def asked_for(
     case: Case, touched: frozenset[str], ask: Ask, opened: Opened, free: frozenset[str] = frozenset()
 ) -> Problem:
-    """The problem of this re-plan: who may change, from when, and which weeks are planned anew.
+    """The problem of this re-plan: who may change, from when, what the coach fixed, which weeks are planned anew.
 
     `free` are athletes whose sessions may change though nothing happened to them.
     """
-    from planner.season.reopened import with_opened
+    from planner.season.reopened import fixed_since, with_fixed, with_opened
     from planner.season.replan import Asked, lighter_after_more, problem_for_replan
 
     clock = case.clock if ask.since is None else max(case.clock, datetime.combine(ask.since, time(0)))
@@ -312,6 +354,7 @@ def asked_for(
     lighter = lighter_after_more(case.facts, case.stand, held, case.problem)
     need = Asked(who, who | free, clock, case.moved, lighter)
     asked = problem_for_replan(case.problem, case.stand, held, need, case.before)
+    asked = with_fixed(asked, case.problem, fixed_since(case.planned_from, case.problem.block), clock)
     return with_opened(asked, case.problem, case.stand, opened, clock)
 
 
@@ -323,14 +366,21 @@ def answered(
     `planned_from` are the inputs of the plan athletes hold: what came into the calendar since then must be
     heeded. `wishes` (of another way) are dearer still. Raises Impossible when the musts collide.
     """
-    from planner.season.replan import newly_away
+    from planner.season.legs import only_trials, trial_days
+    from planner.season.replan import newly_away, rain_since
 
-    dear = [RuleSetting(KEEP, "weight", ABOVE_ALL)]
+    dear = [RuleSetting(KEEP, "weight", ABOVE_ALL), *rain_since(planned_from, asked)]
     dear += newly_away(planned_from, asked) if planned_from is not None else ()
-    block = asked.block
+    block = only_trials(asked.block)
+    for name, day in trial_days(asked.block):  # a person asked for it by name
+        dear += [
+            RuleSetting("wishes", "tier", "should", name, day, day),
+            RuleSetting("wishes", "weight", DEARER, name, day, day),
+        ]
     if wishes:
-        dear += [RuleSetting("wishes", "tier", "should"), RuleSetting("wishes", "weight", 1000 * ABOVE_ALL)]
-        block = replace(block, wishes=wishes)
+        dear += [RuleSetting("wishes", "tier", "should"), RuleSetting("wishes", "weight", DEARER)]
+        days = trial_days(block)
+        block = replace(block, wishes=(*(w for w in block.wishes if (w.athlete, w.day) in days), *wishes))
     weighed = replace(asked, block=replace(block, settings=(*block.settings, *dear)))
     return judged(flow.solved(weighed, settings, 1), weighed, asked)
 

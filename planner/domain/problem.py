@@ -58,6 +58,11 @@ class AthleteWeek:
     # family -> the unit that leads it in this phase for this athlete
 
     @property
+    def first_day(self) -> date:
+        """The first day inside the block: where what is said of the week stands, and a coach's number is read."""
+        return self.days[0]
+
+    @property
     def calendar(self) -> tuple[date, ...]:
         """All seven dates of the calendar week, those outside the block included."""
         return tuple(self.begins + timedelta(days=i) for i in range(7))

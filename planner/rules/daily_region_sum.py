@@ -16,6 +16,7 @@ from planner.rules._rule import Example, Parameter, Reach, Rule, Source
 from planner.rules._tiny import World, problem
 
 _NINE = "full-long-jumps + intensive-bounds + short-triple-jumps"
+_DONE: dict[str, object] = {"kept": f"{_NINE} + mobility"}
 
 RULE = Rule(
     id="daily_region_sum",
@@ -28,6 +29,7 @@ RULE = Rule(
         Example("full-long-jumps + intensive-bounds | -", 0, "3 + 3 on the left knee and foot"),
         Example(f"{_NINE} | -", 2, "9 on the left knee and foot; 8 on the right and on the calf"),
         Example(f"- | {_NINE}", 2, "the same at the last edge"),
+        Example("low-multi-jumps", 9, "what is added to days done: 5 on the left, 4 on the right", _DONE),
     ),
 )
 

@@ -1,4 +1,4 @@
-"""What a re-plan may touch beyond the least change: weeks a moved competition opens, and gains that are asked for.
+"""What a re-plan may touch beyond the least change: opened weeks, what the coach fixed since, gains asked for.
 
 Each takes the problem of a least-change re-plan and widens or narrows it; nothing is solved here.
 """
@@ -9,12 +9,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 
+from planner.domain.block import Block, Wish
 from planner.domain.facts import CompetitionAdded, CompetitionMoved, CompetitionWithdrawn, Fact, in_force
 from planner.domain.plan import Placement
 from planner.domain.problem import AthleteWeek, Problem
-from planner.season.replan import Stand
+from planner.season.replan import FROZEN_HOURS, Stand
 
-FROZEN_HOURS = 24  # sessions nearer than this change only for whom something happened; coach's decision
 LOWERED = ("taper", "easing", "competition")  # kinds of week that a competition makes smaller
 Opened = frozenset[tuple[str, date]]
 
@@ -27,10 +27,20 @@ def opened_weeks(before: Problem, after: Problem, news: Iterable[Fact], today: d
     moved = (CompetitionAdded, CompetitionMoved, CompetitionWithdrawn)
     if not any(isinstance(f, moved) for f in in_force(tuple(news))):
         return frozenset()
+    whose = (a for a in after.athletes if before.competitions_of(a) != after.competitions_of(a))
+    return larger_weeks(whose, before, after, today)
+
+
+def exams_moved(was: Block, now: Block) -> frozenset[str]:
+    """Athletes with other examinations than their plan knew of: another week may be their easier one now."""
+    told, tell = ({(a.athlete, a.begins, a.ends) for a in b.away if a.kind == "exam"} for b in (was, now))
+    return frozenset(athlete for athlete, _, _ in told ^ tell)
+
+
+def larger_weeks(athletes: Iterable[str], before: Problem, after: Problem, today: date) -> Opened:
+    """Of these athletes the weeks that are not over and ask for more than they did before."""
     found = set()
-    for athlete in after.athletes:
-        if before.competitions_of(athlete) == after.competitions_of(athlete):
-            continue
+    for athlete in athletes:
         was = {w.begins: w for w in before.weeks.get(athlete, ())}
         for week in after.weeks[athlete]:
             old = was.get(week.begins)
@@ -57,6 +67,32 @@ def with_opened(asked: Problem, problem: Problem, stand: Stand, opened: Opened, 
     taken = {p.key for p in kept}
     candidates = sorted((p for k, p in found.items() if k not in taken), key=lambda p: p.key)
     return replace(free, candidates=tuple(candidates), kept=tuple(kept))
+
+
+def fixed_since(was: Block | None, block: Block) -> tuple[Wish, ...]:
+    """Rows of the table 'fixed' that came into the file after the plan athletes hold; `was` is what it knew."""
+    if was is None:
+        return ()
+    known = {_asked(w) for w in was.fixed}
+    return tuple(w for w in block.fixed if _asked(w) not in known)
+
+
+def _asked(w: Wish) -> tuple[object, ...]:
+    return (w.athlete, w.day, w.slot, w.unit, w.amount)
+
+
+def with_fixed(asked: Problem, problem: Problem, rows: Iterable[Wish], now: datetime) -> Problem:
+    """The re-plan's problem in which what the coach has fixed since may be placed: the file says it must be there.
+
+    The week still holds no more than was handed out, so something else may have to give way for it.
+    """
+    wanted = {(w.athlete, w.day, w.unit) for w in rows}
+    found = {p.key: p for p in asked.candidates}
+    stays = {p.key for p in asked.kept}
+    for p in problem.candidates:
+        if p.fixed and (p.athlete, p.day, p.unit.id) in wanted and p.begins >= now and p.key not in stays:
+            found[p.key] = p
+    return replace(asked, candidates=tuple(found[k] for k in sorted(found)))
 
 
 def to_improve(asked: Problem, problem: Problem, stand: Stand, present: Sequence[Placement]) -> Problem:

@@ -2,8 +2,8 @@
 
 Whatever began before now is settled as it was done. Whoever nothing happened to keeps the plan they hold. For
 the others each handed-out unit may stay, become lighter, give way to another of its family or to what may stand
-in for it, or, when it is a key unit, move by two days at most. Nothing else may be added, but for a week that a
-moved competition opens: that one is planned anew.
+in for it, go to another slot of its day, or, when it is a key unit, move by two days at most. Nothing else may be
+added, but for what the coach fixes by hand, and in a week that a moved competition opens: that is planned anew.
 """
 
 from __future__ import annotations
@@ -20,7 +20,8 @@ from planner.season.done import done_history
 from planner.season.ways import Given, ways_for
 
 EXAMS, ARRIVAL, LAST_DATES = "exam_week_volume", "day_after_arrival", "last_dates_before_competition"  # rules
-FROZEN_HOURS = 24  # sessions nearer than this change only for those whom a fact touches
+RAIN = "wet_runway"
+FROZEN_HOURS = 24  # sessions nearer than this change only for those whom a fact touches; coach's decision
 
 
 @dataclass(frozen=True)
@@ -42,10 +43,11 @@ def standing(problem: Problem, held: Sequence[Placement], facts: Iterable[Fact],
     _, done = done_history(told, problem, held)
     spoken = {(f.athlete, f.day, f.slot, f.unit) for f in told if isinstance(f, Done)}
     left = {_place(p) for p in done}
+    settled_otherwise, gone = spoken | left, spoken - left
 
-    past = [p for p in held if p.begins < now and _place(p) not in spoken | left]
+    past = [p for p in held if p.begins < now and _place(p) not in settled_otherwise]
     to_come = [p for p in held if p.begins >= now and _place(p) not in spoken]
-    missed = [p for p in held if _place(p) in spoken - left]
+    missed = [p for p in held if _place(p) in gone]
     settled = sorted([*done, *(replace(p, fixed=True) for p in past)], key=lambda p: p.key)
     return Stand(tuple(settled), tuple(to_come), tuple(missed))
 
@@ -108,13 +110,18 @@ def problem_for_replan(
 def as_handed_out(plan: Plan, problem: Problem) -> Plan:
     """The plan with the sessions that are kept just as they were handed out, partners who left included.
 
-    So that the page of somebody to whom nothing happened stays the same to the last letter. What starts at
-    another time than before, or has a coach who is no longer there, is taken as it is now.
+    So that the page of somebody to whom nothing happened stays the same to the last letter: what is over as it
+    was planned too. What starts at another time than before, or has a coach who is no longer there, is taken as it
+    is now.
     """
     held = {p.key: p for p in problem.kept}
+    given = {p.key: p for p in problem.handed_out}
 
     def as_it_was(p: Placement) -> Placement:
-        was = held.get(p.key)
+        was, first = held.get(p.key), given.get(p.key)
+        over = problem.now is not None and p.begins < problem.now
+        if over and was is not None and first is not None and first.dose == p.dose:
+            return first
         if was is None or was.starts != p.starts:
             return p
         there = {x.name for x in problem.presences_in(p.day, p.slot)}
@@ -124,15 +131,37 @@ def as_handed_out(plan: Plan, problem: Problem) -> Plan:
 
 
 def _come_in(before: Problem | None, problem: Problem) -> tuple[Competition, ...]:
-    """Competitions the held plan did not know, on days on which its athletes had none."""
+    """Competitions the held plan did not know, beyond those that left the same week of the athlete.
+
+    One that moves inside its week takes no second fast day: the plan had made room for it.
+    """
     if before is None:
         return ()
-    return tuple(
-        c
-        for c in problem.block.competitions
-        if before.competition_on(c.athlete, c.first_day) is None
-        and before.competition_on(c.athlete, c.last_day) is None
+    had, has = before.block.competitions, problem.block.competitions
+    left = [c for c in had if not _on_a_day_of(c, has)]
+    found = []
+    for c in has:
+        if _on_a_day_of(c, had):
+            continue
+        gone = next((x for x in left if x.athlete == c.athlete and _week(problem, x) == _week(problem, c)), None)
+        if gone is None:
+            found.append(c)
+        else:
+            left.remove(gone)
+    return tuple(found)
+
+
+def _on_a_day_of(c: Competition, others: Iterable[Competition]) -> bool:
+    """Does the athlete compete in one of these on the first or last day of `c`?"""
+    return any(
+        x.athlete == c.athlete and any(x.first_day <= d <= x.last_day for d in (c.first_day, c.last_day))
+        for x in others
     )
+
+
+def _week(problem: Problem, c: Competition) -> date | None:
+    week = problem.week_of(c.athlete, c.first_day)
+    return week.begins if week else None
 
 
 def lighter_after_more(
@@ -178,7 +207,23 @@ def newly_away(was: Block, asked: Problem) -> tuple[RuleSetting, ...]:
             day = a.ends.date() + timedelta(days=1)
             found.append(RuleSetting(ARRIVAL, "tier", "must", a.athlete, day, day))
     tomorrow = asked.now.date() + timedelta(days=1)
-    for c in asked.come_in:
-        if c.first_day > tomorrow:
+    for c in asked.block.competitions:
+        if c.first_day > tomorrow and not _on_a_day_of(c, was.competitions) and not _later_than(was, asked, c):
             found.append(RuleSetting(LAST_DATES, "tier", "must", c.athlete, tomorrow, c.first_day))
     return tuple(found)
+
+
+def _later_than(was: Block, asked: Problem, c: Competition) -> bool:
+    """Did a competition of the week before it go? Then it only moved back, and last dates move with it."""
+    return any(
+        x.athlete == c.athlete and timedelta(0) < c.first_day - x.first_day <= timedelta(days=7)
+        and not _on_a_day_of(x, asked.block.competitions)
+        for x in was.competitions
+    )  # fmt: skip
+
+
+def rain_since(was: Block | None, problem: Problem) -> tuple[RuleSetting, ...]:
+    """Rain that the plan athletes hold did not know of: nobody keeps full run-ups on a wet runway."""
+    known = {(w.day, w.slot) for w in was.weather if w.rain} if was is not None else set()
+    days = {w.day for w in problem.block.weather if w.rain and (w.day, w.slot) not in known}
+    return tuple(RuleSetting(RAIN, "tier", "must", "", day, day) for day in sorted(days))

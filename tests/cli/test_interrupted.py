@@ -165,15 +165,15 @@ def test_a_drawing_process_killed_from_outside_changes_nothing(
     block: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(drawing, "MANY", 1)
-    plain = workers.Worker.result
+    plain = workers.Worker.__init__
     seen: list[int] = []
 
-    def result(worker: Any, stop: Callable[[], bool]) -> Any:
+    def started(worker: Any, *given: Any) -> None:
+        plain(worker, *given)
         seen.append(worker._process.pid)
         os.kill(worker._process.pid, signal.SIGKILL)
-        return plain(worker, stop)
 
-    monkeypatch.setattr(workers.Worker, "result", result)
+    monkeypatch.setattr(workers.Worker, "__init__", started)
     ran = build(block, "--at-most", "0")
     assert ran.code in (0, 5) and "6 sheets" in ran.out, ran.said
     assert len(sheets_are_whole(block)) == 6 and len(seen) == 1
