@@ -9,9 +9,9 @@ This is the only module where the parts meet. It owns no arithmetic, no rule and
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, datetime, time
+from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
@@ -20,17 +20,25 @@ from planner import __version__
 from planner.domain.block import Block, RuleSetting
 from planner.domain.edge import Edge
 from planner.domain.errors import Told
-from planner.domain.facts import Fact, people_of
+from planner.domain.facts import Fact, in_force, people_of
 from planner.domain.plan import Outcome, Plan
 from planner.domain.problem import Problem
 from planner.domain.record import block_record, inputs_hash, placement_record
 from planner.domain.revision import Revision
+from planner.domain.timetable import Clash, Timetables
+from planner.domain.units import Unit
 
 if TYPE_CHECKING:  # the heavy packages are imported where they are used: `check` and --help stay quick
     from planner.ledger import Ledger, StoredPlan
+    from planner.numbers import TrainBy
     from planner.season.replan import Stand
     from planner.sheets import Beside, PrintReport
     from planner.solve import Progress
+
+
+FOLLOWED_BACK = timedelta(weeks=26)
+# How far back earlier blocks are looked up: no rule looks back over 49 days, and a unit last done longer ago than
+# this is as good as new. Common practice, no source.
 
 
 class AlreadyHandedOut(Told):
@@ -67,6 +75,7 @@ class Settings:
     at_most: float | None = None
     paper: str = ""  # '' takes the block's own
     sheets: Path | None = None  # where sheets go; default: the folder 'sheets' beside the file
+    fresh: bool = False  # draw sheets again that stand there unchanged
     progress: Callable[[Progress], None] | None = None
     stop: Callable[[], bool] | None = None
 
@@ -105,31 +114,40 @@ def build(file: Path, settings: Settings) -> Result:
 def understand(file: Path) -> Problem:
     """The coach's file, resolved, and everything the rules and the solver may know."""
     from planner.intake import read_block
+
+    return problem_of(file, read_block(file))
+
+
+def problem_of(file: Path, block: Block, *, offers: bool = True) -> Problem:
+    """The problem of a block that was read from a file; without `offers` nothing that may be placed is in it."""
     from planner.season import make_problem
 
-    block = read_block(file)
-    return make_problem(block, edge=edge_before(file, block))
+    return make_problem(block, edge=edge_before(file, block), offers=offers)
 
 
-def edge_before(file: Path, block: Block) -> Edge | None:
+def edge_before(file: Path, block: Block, since: date | None = None) -> Edge | None:
     """What crosses from the earlier block the file names, as it was done; None when nothing is planned there.
 
-    An earlier block must end before this one begins, which also keeps files from naming each other in turn.
+    An earlier block must end before this one begins, which also keeps files from naming each other in turn. The
+    chain of earlier blocks is followed for half a year back from the first asker, `since`.
     """
     from planner.intake import read_block
-    from planner.season import edge_after
+    from planner.season import all_units, edge_after, make_problem
 
-    earlier = file.parent / block.previous
-    if not block.previous or not earlier.is_file() or read_block(earlier).ends >= block.begins:
+    earlier, since = file.parent / block.previous, since or block.begins - FOLLOWED_BACK
+    if not block.previous or not earlier.is_file():
         return None
-    try:
-        problem, stored = planned(earlier)
-    except NothingPlanned:
+    before = read_block(earlier)
+    if not since <= before.ends < block.begins:
         return None
-    if not (facts := facts_of(earlier)):
-        return edge_after(stored.outcome.plan, problem)
-    over = datetime.combine(problem.block.ends, time.max, ZoneInfo(problem.block.time_zone))
-    problem, stand = after_facts(earlier, stored, facts, over)
+    stored, facts = recorded(earlier, all_units(before))
+    if stored is None:
+        return None
+    edge = edge_before(earlier, before, since)
+    if not facts:
+        return edge_after(stored.outcome.plan, make_problem(before, edge=edge))
+    over = datetime.combine(before.ends, time.max, ZoneInfo(before.time_zone))
+    problem, stand = _after(before, edge, stored, facts, over)
     return edge_after(Plan.of(stand.settled), problem)
 
 
@@ -236,12 +254,12 @@ def publish(
 def _printed(
     file: Path, ledger: Ledger, result: Result, settings: Settings, names: tuple[str, ...], *, slots_too: bool
 ) -> Result:
-    from planner.numbers import train_by
     from planner.sheets import print_sheets
 
     # Ctrl-C during the search ended the search: the plan it kept is printed. One pressed from now on ends this.
     stop = settings.stop if settings.stop is not None and not settings.stop() else None
-    by = train_by(result.outcome.plan, result.problem, ledger.facts())
+    now = settings.now(result.problem.block.time_zone)
+    by = numbers_now(file, result.problem, result.outcome.plan, ledger.facts(), now)
     report = print_sheets(
         result.outcome,
         result.problem,
@@ -255,6 +273,7 @@ def _printed(
         stop=stop,
         beside=beside(file, ledger, result, settings, names, slots_too=slots_too),
         by=by,
+        fresh=settings.fresh,
     )
     if result.revision.inputs_hash not in ("", inputs_hash(result.problem.block)):
         stale = f"{file.name} has changed since revision {result.revision.number} was planned from it"
@@ -262,15 +281,31 @@ def _printed(
     return replace(result, report=report)
 
 
+def numbers_now(
+    file: Path, problem: Problem, plan: Plan, facts: tuple[Fact, ...], now: datetime
+) -> TrainBy:
+    """The lines to train by with the marks and start marks known now, each from its own day on.
+
+    Who does what on which day stays as planned until the next re-plan; a result is a mark to train by at once.
+    """
+    from planner.intake import read_block
+    from planner.numbers import train_by
+    from planner.season.facts import apply_facts
+
+    if not facts:
+        return train_by(plan, problem)
+    stands = apply_facts(read_block(file), facts, now)
+    block = replace(problem.block, marks=stands.marks, run_ups=stands.run_ups)
+    return train_by(plan, replace(problem, block=block), facts)
+
+
 def beside(
     file: Path, ledger: Ledger, result: Result, settings: Settings, names: tuple[str, ...], *, slots_too: bool
 ) -> Beside:
     """What single sheets need beside the plan: today, what was recorded, the timetables of the slots asked for."""
-    from planner.domain.facts import in_force
     from planner.intake import read_block
     from planner.season.facts import apply_facts
     from planner.sheets import CARDS, KINDS, Beside, recorded_from, select
-    from planner.solve.timetable import timetable
 
     problem, plan = result.problem, result.outcome.plan
     now = settings.now(problem.block.time_zone)
@@ -278,18 +313,31 @@ def beside(
     block = apply_facts(read_block(file), facts, now) if facts else problem.block
     whole_set = KINDS if slots_too else CARDS
     slots = select(names, problem, whole_set, now.date()).slots_of(plan)
-    some = replace(plan, placements=tuple(p for p in plan.placements if (p.day, p.slot) in slots))
-    tables, clashes = timetable(some, problem) if slots else ({}, ())
+    tables, clashes = timetables_of(file, slots, plan, problem)
     return Beside(
         now.date(), block, tables, {(c.day, c.slot): c for c in clashes}, recorded_from(block, facts), whole_set
     )
+
+
+def timetables_of(
+    file: Path, slots: Collection[tuple[date, str]], plan: Plan, problem: Problem
+) -> tuple[Timetables, tuple[Clash, ...]]:
+    """The timetables of these slots, and why a slot has none; the solver is loaded only if there is one."""
+    if not slots:
+        return {}, ()
+    from planner.solve.timetable import timetable
+
+    if not problem.candidates:  # a slot that has none is told what could stand there instead
+        problem, _ = planned(file)
+    some = replace(plan, placements=tuple(p for p in plan.placements if (p.day, p.slot) in slots))
+    return timetable(some, problem)
 
 
 def hand_out(file: Path, settings: Settings, until: date | None = None) -> Result:
     """Record that the plan was given to athletes, and print it clean."""
     from planner.ledger import Ledger
 
-    problem, stored = planned(file)
+    problem, stored = planned(file, offers=False)
     with Ledger.open(file, create=False) as ledger:
         ledger.hand_out(stored.revision.number, settings.now(problem.block.time_zone), until)
         given = ledger.revision(stored.revision.number, problem.units)
@@ -300,33 +348,61 @@ def print_again(file: Path, settings: Settings, names: tuple[str, ...] = ()) -> 
     """The sheets of the present plan again: the whole set or named ones."""
     from planner.ledger import Ledger
 
-    problem, stored = planned(file)
+    problem, stored = planned(file, offers=False)
     with Ledger.open(file, create=False) as ledger:
         result = Result(problem, stored.outcome, stored.revision)
         return publish(file, ledger, result, settings, names, slots_too=True)
 
 
-def planned(file: Path, number: int = 0) -> tuple[Problem, StoredPlan]:
+def planned(file: Path, number: int = 0, *, offers: bool = True) -> tuple[Problem, StoredPlan]:
     """The block as a plan's facts have left it, and that plan: the present one, or a revision by its number.
 
-    NothingPlanned when there is none.
+    What is only printed needs no `offers`, nothing that may be placed instead. NothingPlanned when there is none.
     """
-    from planner.ledger import Ledger, LedgerMissing
+    from planner.intake import read_block
 
-    problem = understand(file)
-    try:
-        with Ledger.open(file, create=False) as ledger:
-            stored = ledger.revision(number, problem.units) if number else ledger.current(problem.units)
-            facts = ledger.facts()
-    except LedgerMissing:
-        stored, facts = None, ()
+    block = read_block(file)
+    stored, facts = known_with(file, block, number)
+    if not facts:
+        return problem_of(file, block, offers=offers), stored
+    problem, stand = _after(block, edge_before(file, block), stored, facts, stored.revision.made_at)
+    return replace(problem, kept=stand.settled), stored
+
+
+def at_a_glance(file: Path) -> tuple[Problem, StoredPlan]:
+    """The same block and plan, for whoever only looks or records: quick, because nothing is on offer.
+
+    The problem holds no weeks and no candidates, and nothing of earlier blocks. NothingPlanned as above.
+    """
+    from planner.intake import read_block
+    from planner.season import all_units
+    from planner.season.facts import apply_facts
+
+    block = read_block(file)
+    stored, facts = known_with(file, block)
+    stands = apply_facts(block, facts, stored.revision.made_at)
+    return Problem(stands, all_units(block), {}, ()), stored
+
+
+def known_with(file: Path, block: Block, number: int = 0) -> tuple[StoredPlan, tuple[Fact, ...]]:
+    """A plan (the present one, or a revision by its number) and the facts it was made with."""
+    from planner.season import all_units
+
+    stored, facts = recorded(file, all_units(block), number)
     if stored is None:
         raise NothingPlanned(f"{file.name}: nothing is planned yet.\nMaybe run 'planner build {file}' first.")
-    known = tuple(f for f in facts if f.recorded_at <= stored.revision.made_at)
-    if known:
-        problem, stand = after_facts(file, stored, known, stored.revision.made_at)
-        problem = replace(problem, kept=stand.settled)
-    return problem, stored
+    return stored, tuple(f for f in facts if f.recorded_at <= stored.revision.made_at)
+
+
+def recorded(file: Path, units: Mapping[str, Unit], number: int = 0) -> tuple[StoredPlan | None, tuple[Fact, ...]]:
+    """The plan in the ledger beside a file, and every fact that counts; nothing without a ledger."""
+    from planner.ledger import Ledger, LedgerMissing
+
+    try:
+        with Ledger.open(file, create=False) as ledger:
+            return ledger.revision(number, units) if number else ledger.current(units), ledger.facts()
+    except LedgerMissing:
+        return None, ()
 
 
 def facts_of(file: Path) -> tuple[Fact, ...]:
@@ -340,17 +416,37 @@ def facts_of(file: Path) -> tuple[Fact, ...]:
         return ()
 
 
+def as_known(file: Path, now: Callable[[str], datetime]) -> Block:
+    """The coach's file with what was recorded since: marks, limits, and start marks as they stand."""
+    from planner.intake import read_block
+    from planner.numbers.recorded import run_ups_in_force
+    from planner.season.facts import apply_facts
+
+    block, facts = read_block(file), facts_of(file)
+    if not facts:
+        return block
+    stands = apply_facts(block, facts, now(block.time_zone))
+    return replace(stands, run_ups=run_ups_in_force(stands, in_force(facts)))
+
+
 def after_facts(
     file: Path, stored: StoredPlan, facts: Sequence[Fact], now: datetime
 ) -> tuple[Problem, Stand]:
     """The block as the facts have left it, everything open, and where the plan stands in it at `now`."""
     from planner.intake import read_block
+
+    block = read_block(file)
+    return _after(block, edge_before(file, block), stored, facts, now)
+
+
+def _after(
+    block: Block, edge: Edge | None, stored: StoredPlan, facts: Sequence[Fact], now: datetime
+) -> tuple[Problem, Stand]:
     from planner.season import make_problem
     from planner.season.facts import apply_facts
     from planner.season.replan import standing
 
-    block = read_block(file)
-    problem = make_problem(apply_facts(block, facts, now), edge=edge_before(file, block))
+    problem = make_problem(apply_facts(block, facts, now), edge=edge)
     return problem, standing(problem, stored.placements, facts, now.replace(tzinfo=None))
 
 
@@ -374,15 +470,9 @@ def page_revisions(ledger: Ledger, problem: Problem) -> dict[str, Revision]:
     """
     from planner.numbers.recorded import moves_numbers
 
-    found: dict[str, Revision] = {}
-    seen: dict[str, list[object]] = {}
-    for row in ledger.history():
-        stored = ledger.revision(row.revision.number, problem.units)
-        for athlete in problem.athletes:
-            own: list[object] = [placement_record(p) for p in stored.placements if p.athlete == athlete]
-            if seen.get(athlete) != own:
-                seen[athlete], found[athlete] = own, stored.revision
     made = [row.revision for row in ledger.history()]
+    last = ledger.last_changes()
+    found = {a: r for a in problem.athletes for r in made if r.number == last.get(a, made[0].number)}
     for fact in filter(moves_numbers, ledger.facts()):
         after = next((r for r in made if r.made_at >= fact.recorded_at), None)
         for athlete in people_of(fact):

@@ -16,6 +16,7 @@ from planner.domain.block import Block, Wish
 from planner.domain.facts import Done, Fact, in_force
 from planner.domain.plan import Outcome, Placement
 from planner.domain.problem import Problem
+from planner.domain.units import counted
 from planner.review.changes import Change, changes, words
 
 if TYPE_CHECKING:
@@ -267,7 +268,9 @@ def _said(h: Placement, outcome: Outcome, case: Case) -> str:
     what = f"{h.athlete}: {words(h)}, of {_day(h.day)}"
     match kind:
         case "lighter" if instead is not None:
-            return f"{what} becomes lighter ({instead.dose.amount} {instead.dose.measure})"
+            if instead.name != h.name:
+                return f"{what} becomes {words(instead)}"
+            return f"{what} becomes lighter ({counted(instead.dose.amount, instead.dose.measure)})"
         case "swapped" if instead is not None:
             return f"{what} gives way to {words(instead)}"
         case "moved" if instead is not None:

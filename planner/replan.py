@@ -18,7 +18,14 @@ from planner import flow
 from planner.asking import LEAST, Ask, TooEarly, base_of, cannot_stay, lost, numbered, reason_of
 from planner.domain.block import Block, RuleSetting, Wish
 from planner.domain.errors import Told
-from planner.domain.facts import Fact, people_of
+from planner.domain.facts import (
+    CompetitionAdded,
+    CompetitionMoved,
+    CompetitionWithdrawn,
+    Fact,
+    in_force,
+    people_of,
+)
 from planner.domain.finding import Line
 from planner.domain.plan import Outcome, Placement, Plan
 from planner.domain.problem import Problem
@@ -33,6 +40,8 @@ if TYPE_CHECKING:
     from planner.sheets import PrintReport
 
 ABOVE_ALL = 1_000_000  # points a step: no gain on any target buys a change of what was handed out
+OF_MEETS = (CompetitionAdded, CompetitionMoved, CompetitionWithdrawn)
+DEARER = 1000 * ABOVE_ALL  # what a person asked for by name
 
 
 class BadFact(Told):
@@ -48,7 +57,7 @@ class Replanned:
     unchanged: tuple[str, ...]
     choice: bool = False  # there may be other ways: `options` shows them
     not_ready: tuple[str, ...] = ()  # sentences for the coach, as the two below
-    in_doubt: tuple[str, ...] = ()  # competitions that what happened stands against
+    in_doubt: tuple[str, ...] = ()  # an illness without an end; competitions that what happened stands against
     unmet: tuple[str, ...] = ()  # what the coach fixed since, and nobody can give
 
 
@@ -59,15 +68,21 @@ def tell(
     *,
     at: Sequence[Line] = (),
     wrong: Sequence[str] = (),
+    seen: Problem | None = None,
 ) -> tuple[int, ...]:
     """Record facts, all of them or none; BadFact names everything that speaks against them.
 
-    `at` says where in a table each fact stands, `wrong` what its reader found wrong already.
+    `at` says where in a table each fact stands, `wrong` what its reader found wrong already. `seen` is the block
+    at a glance (`flow.at_a_glance`), where the caller has read it already.
     """
     from planner.ledger import Ledger
     from planner.review.fact_check import complaints_about
 
-    problem, _ = flow.planned(file)
+    # Competitions may stand in an earlier block's file alone: only a fact about one needs the whole look.
+    if any(isinstance(f, OF_MEETS) for f in facts):
+        problem, _ = flow.planned(file)
+    else:
+        problem = seen or flow.at_a_glance(file)[0]
     now = settings.now(problem.block.time_zone)
     with Ledger.open(file, create=False) as ledger:
         known = ledger.facts(include_undone=True)
@@ -101,7 +116,9 @@ def replan(file: Path, settings: Settings, ask: Ask = LEAST) -> Replanned:
     """
     from planner.ledger import Ledger
     from planner.review.changes import unchanged
+    from planner.season.fact_limits import still_ill
     from planner.season.in_doubt import in_doubt
+    from planner.season.legs import trials_left_out
     from planner.season.readiness import not_ready
     from planner.season.reopened import fixed_since
     from planner.season.unmet import unmet
@@ -117,8 +134,11 @@ def replan(file: Path, settings: Settings, ask: Ask = LEAST) -> Replanned:
         left = unchanged(case.stand.to_come, way.changes)
         today = case.clock.date()
         said = (
-            not_ready(case.problem, way.outcome.plan, promised(ledger, case), today),
-            in_doubt(case.problem, case.facts, today),
+            (
+                *not_ready(case.problem, way.outcome.plan, promised(ledger, case), today),
+                *trials_left_out(case.problem, way.outcome.plan, case.clock),
+            ),
+            (*still_ill(in_force(case.facts), today), *in_doubt(case.problem, case.facts, today)),
             unmet(case.problem, fixed_since(case.planned_from, case.problem.block)),
         )
         if not way.changes and not case.news and case.present is case.base:
@@ -199,9 +219,9 @@ def published(  # what of it is printed
     file: Path, ledger: Ledger, case: Case, way: Way, result: Result, settings: Settings
 ) -> Result:
     """Only the sheets that differ from what was handed out, or from what was printed since; and the notice."""
-    from planner.numbers.recorded import moves_numbers
+    from planner.numbers.recorded import moves_card, moves_numbers
     from planner.review.changes import changes, reasons, unchanged
-    from planner.sheets import BOARD, OF_A_SLOT
+    from planner.sheets import BOARD, OF_A_SLOT, RUN_UP
 
     now = way.outcome.plan.placements
     other = () if case.present is case.base else changes(case.present.placements, now)
@@ -209,6 +229,10 @@ def published(  # what of it is printed
     told = {*(c.athlete for c in (*way.changes, *other)), *moved_numbers}
     names = tuple(a for a in way.asked.athletes if a in told)
     result = flow.publish(file, ledger, result, settings, (BOARD, *names))
+    cards = {who for f in case.news if moves_card(f, way.asked.block) for who in people_of(f)}
+    if cards:
+        again = flow.publish(file, ledger, result, settings, (RUN_UP, *sorted(cards)))
+        result = replace(result, report=both(result.report, again.report))
     settled = {p.key for p in case.stand.settled}
     held = [*case.stand.to_come, *(p for p in case.present.placements if p.begins >= case.clock)]
     after = [p for p in now if p.key not in settled]
@@ -252,6 +276,7 @@ def both(had: PrintReport | None, more: PrintReport | None) -> PrintReport | Non
         (*had.not_written, *more.not_written),
         (*had.overflow, *more.overflow),
         tuple(dict.fromkeys((*had.warnings, *more.warnings))),
+        (*had.unchanged, *more.unchanged),
     )
 
 
@@ -341,14 +366,21 @@ def answered(
     `planned_from` are the inputs of the plan athletes hold: what came into the calendar since then must be
     heeded. `wishes` (of another way) are dearer still. Raises Impossible when the musts collide.
     """
+    from planner.season.legs import only_trials, trial_days
     from planner.season.replan import newly_away, rain_since
 
     dear = [RuleSetting(KEEP, "weight", ABOVE_ALL), *rain_since(planned_from, asked)]
     dear += newly_away(planned_from, asked) if planned_from is not None else ()
-    block = asked.block
+    block = only_trials(asked.block)
+    for name, day in trial_days(asked.block):  # a person asked for it by name
+        dear += [
+            RuleSetting("wishes", "tier", "should", name, day, day),
+            RuleSetting("wishes", "weight", DEARER, name, day, day),
+        ]
     if wishes:
-        dear += [RuleSetting("wishes", "tier", "should"), RuleSetting("wishes", "weight", 1000 * ABOVE_ALL)]
-        block = replace(block, wishes=wishes)
+        dear += [RuleSetting("wishes", "tier", "should"), RuleSetting("wishes", "weight", DEARER)]
+        days = trial_days(block)
+        block = replace(block, wishes=(*(w for w in block.wishes if (w.athlete, w.day) in days), *wishes))
     weighed = replace(asked, block=replace(block, settings=(*block.settings, *dear)))
     return judged(flow.solved(weighed, settings, 1), weighed, asked)
 

@@ -23,7 +23,7 @@ from planner.domain.units import (
 PLACE_KINDS = (
     "pit", "straight", "track", "gym", "grass", "pool", "bed", "circle", "hurdles", "anywhere",
 )  # fmt: skip
-SIDES_TAKEN = ("", "take-off", "trail", "front", "throwing")
+SIDES_TAKEN = ("", "take-off", "other", "trail", "front", "throwing")
 LIMIT_REGIONS = (*REGIONS, "ankle", "shin", "hip", "shoulder", "illness")
 
 MOST_MINUTES = 300
@@ -103,6 +103,8 @@ def _unit(where: str, unit_id: str, values: Mapping[str, Any], problems: list[st
         amounts=_amounts(row),
         lighter_share=lighter.whole("share", 1, 100, default=50),
         lighter_text=row.text("lighter_text"),
+        lighter_name=row.text("lighter_name", ""),
+        lighter_short=row.text("lighter_short", ""),
         counters=row.numbers("counters", 0, MOST_HUNDREDTHS, COUNTERS, need=True),
         place_kinds=row.words("place_kinds", PLACE_KINDS),
         eyes=row.whole("eyes", 0, 2),

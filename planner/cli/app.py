@@ -18,6 +18,26 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
 )
 
+# One line of eighty columns each, where the first sentence of a command's own help is longer.
+SHORT = {
+    "new": "Start a block folder with a commented block file or workbook.",
+    "next": "Start the next block's file from what was done.",
+    "check": "All mistakes of a file with places and remedies; what is unusual.",
+    "hand-out": "Record that athletes were given the plan, print clean sheets.",
+    "show": "The plan in the terminal by week, athlete or day; or look back.",
+    "review": "Judge the plan, or one you wrote yourself, by the rule book.",
+    "print": "Print sheets again: all, or those named.",
+    "export": "Give the plan to another program: JSON or CSV.",
+    "history": "List the revisions: what, why, when, handed out or not.",
+    "day": "Record a day: all as planned, only exceptions are typed.",
+    "log": "Record one fact: done, ill, hurt, venue-closed ...",
+    "replan": "Change the plan as little as the recorded facts ask for.",
+    "restore": "Go back to an earlier revision; nothing is deleted.",
+    "rules": "The rule book: what each rule says, its numbers, its source.",
+    "units": "The catalogue of units: amounts by level, stop rule, source.",
+    "schema": "Print the JSON Schema of the block file for an editor.",
+}
+
 for name, command in (
     ("demo", making.demo),
     ("new", making.new),
@@ -40,5 +60,5 @@ for name, command in (
     ("units", book.units),
     ("schema", book.schema),
 ):
-    app.command(name)(command)
-app.add_typer(numbers.app)
+    app.command(name, short_help=SHORT.get(name))(command)
+app.add_typer(numbers.app, short_help="Figures to train by, with formula, source and doubt.")

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from planner.cli.words import WIDTH, wrapped
 from planner.domain.following import mark_words
+from planner.domain.units import counted
 from planner.numbers.look_back import Amounts, Load, LookBack, OwnBack
+from planner.sheets.looks import look_of
 
-NAME = 36  # columns of a unit's name
+NAME = 37  # columns of a unit's name
 BAR = 20  # signs of the longest bar
 
 
@@ -17,7 +20,7 @@ def back_lines(found: LookBack, own: Sequence[OwnBack], *, squad: bool) -> list[
     days = f"{found.first:%d %b} - {found.last:%d %b %Y}"
     lines = [f"Look back on {days}. Planned as first handed out, beside done."]
     if squad:
-        lines += ["", "The squad", *_weeks(found.squad.weeks), *map(_amount, found.squad.families)]
+        lines += ["", "The squad", *_weeks(found.squad.weeks), *map(_family, found.squad.families)]
         for s in found.squad.starts:
             place = f", place {s.rank}" if s.rank else ""
             lines += wrapped(f"{s.athlete}: {s.event}, {s.competition}, {s.day:%d %b}{place}")
@@ -33,19 +36,23 @@ def _own(own: OwnBack) -> list[str]:
     for m in own.marks:
         before = mark_words(m.before) or "none"
         lines += wrapped(f"{m.event}: before {before}, now {mark_words(m.after)}")
-    for said in own.short:
+    for said in (*own.short, *own.phases):
         lines += wrapped(said)
     for f in own.fouls:
         lines += wrapped(f"{f.event}: {f.fouls} of {f.attempts} attempts were fouls")
     if own.unspoken:
-        lines += wrapped(f"of {own.unspoken} of {own.sessions} sessions nothing was recorded: counted as planned")
+        lines += wrapped(f"{own.unspoken} of {own.sessions} sessions: nothing was recorded, counted as planned")
     return lines
 
 
 def _amount(a: Amounts) -> str:
-    words = f"{a.done} of {a.planned} {a.measure}"
+    words = f"{a.done} of {counted(a.planned, a.measure)}"
     times = f" ({a.done_times} of {a.planned_times} x)" if a.measure != "times" else ""
     return f"  {a.what[:NAME - 1]:<{NAME}}{words}{times}"[:WIDTH]
+
+
+def _family(a: Amounts) -> str:
+    return _amount(replace(a, what=look_of(a.what).name))
 
 
 def _weeks(weeks: Sequence[Load]) -> list[str]:

@@ -15,6 +15,8 @@ from planner.cli.options import Json, block_file
 from planner.cli.words import WIDTH
 from planner.domain.errors import Told
 
+HOW_TO_READ = "Examples, '|' between the days and '-' for a day with nothing: kept, or broken by how much."
+
 
 class Unknown(Told):
     """A rule or unit that is not in the book."""
@@ -56,16 +58,22 @@ def rules(
         print(textwrap.fill(r.sentence, WIDTH, initial_indent="        ", subsequent_indent="        "))
         if rule:
             for name, p in r.rule.parameters.items():
-                text = f"{name} = {p.default} {p.unit} by default (from {p.low} to {p.high}) {p.text}"
+                text = f"{name}: {p.text}; {p.default} by default, from {p.low} to {p.high} ({p.unit})"
                 print(textwrap.fill(text, WIDTH, initial_indent="        ", subsequent_indent="          "))
+                text = f"set it under 'rules': {{rule: {r.id}, parameter: {name}, value: {p.default}}}"
+                print(textwrap.fill(text, WIDTH, initial_indent=" " * 10, subsequent_indent=" " * 12))
             for said in own.get(r.id, ()):
                 print(textwrap.fill(said, WIDTH, initial_indent="        ", subsequent_indent="          "))
             source = f"Source ({r.rule.source.sure}): {r.rule.source.text}"
             print(textwrap.fill(source, WIDTH, initial_indent="        ", subsequent_indent="        "))
+            if r.rule.examples:
+                print(textwrap.fill(HOW_TO_READ, WIDTH, initial_indent="        ", subsequent_indent="        "))
             for e in r.rule.examples:
-                counted = f"{e.findings or 'nothing'} found" if e.findings else "kept"
-                print(f"        {counted}: {e.why}")
-                print("\n".join(f"          {line}" for line in e.text.strip().splitlines()))
+                counted = f"broken by {e.findings}" if e.findings else "kept"
+                said = f"{counted}{f', a {e.tier}' if e.tier else ''}: {e.why}"
+                print(textwrap.fill(said, WIDTH, initial_indent="        ", subsequent_indent=" " * 10))
+                for line in e.text.strip().splitlines():
+                    print(textwrap.fill(line, WIDTH, initial_indent=" " * 10, subsequent_indent=" " * 12))
 
 
 def units(
@@ -88,24 +96,27 @@ def units(
         return
     for u in chosen:
         levels = ", ".join(f"{k} {r.low}-{r.high}" for k, r in u.amounts.items())
-        print(u.name if unit else textwrap.shorten(f"{u.id}: {u.family}, {u.measure} {levels}", WIDTH))
-        if unit:
-            for label, text in (
-                ("purpose", u.purpose),
-                ("family", u.family),
-                ("amount", f"{u.measure}: {levels}"),
-                ("demand", f"neural {u.demand.neural}, metabolic {u.demand.metabolic} (0-3)"),
-                ("loads 0-3", ", ".join(f"{k} {v}" for k, v in u.demand.loads.items() if v)),
-                ("hours", f"{u.hours_neural} before fast work, {u.hours_region} for the same region"),
-                ("coach", ("no eyes needed", "nearby", "full attention")[u.eyes]),
-                ("recovery", u.recovery),
-                ("shoes", u.shoes),
-                ("stop", u.stop_rule),
-                ("lighter", u.lighter_text),
-                ("source", u.source),
-            ):
-                if text:
-                    print(textwrap.fill(f"{label:<10}{text}", WIDTH, subsequent_indent=" " * 10))
+        if not unit:
+            print(f"{u.id:<26}{u.name}")
+            print(textwrap.indent(textwrap.fill(f"{u.measure}: {levels}", WIDTH - 26), " " * 26))
+            continue
+        print(u.name)
+        for label, text in (
+            ("purpose", u.purpose),
+            ("family", u.family),
+            ("amount", f"{u.measure}: {levels}"),
+            ("demand", f"neural {u.demand.neural}, metabolic {u.demand.metabolic} (0-3)"),
+            ("loads 0-3", ", ".join(f"{k} {v}" for k, v in u.demand.loads.items() if v)),
+            ("hours", f"{u.hours_neural} before fast work, {u.hours_region} for the same region"),
+            ("coach", ("no eyes needed", "nearby", "full attention")[u.eyes]),
+            ("recovery", u.recovery),
+            ("shoes", u.shoes),
+            ("stop", u.stop_rule),
+            ("lighter", ": ".join(x for x in (u.lighter_name, u.lighter_text) if x)),
+            ("source", u.source),
+        ):
+            if text:
+                print(textwrap.fill(f"{label:<10}{text}", WIDTH, subsequent_indent=" " * 10))
 
 
 def _set_in(file: Path | None) -> dict[str, list[str]]:

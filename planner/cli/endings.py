@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from typing import Any
 
 import typer
@@ -14,6 +15,12 @@ YOUR_FILE = 2
 NOT_WRITTEN = 5
 # What typer raises for wrong arguments stands in a private place that moves between its versions.
 WRONG_ARGUMENTS = next(c for c in typer.BadParameter.__mro__ if c.__name__ == "ClickException")
+
+
+def fitted(text: str, width: int) -> str:
+    """The sentences of an error for a screen of so many columns: broken between words, later lines indented."""
+    wrap = textwrap.TextWrapper(width, subsequent_indent="  ", break_on_hyphens=False)
+    return "\n".join(wrap.fill(line) for line in text.splitlines())
 
 
 def ending(error: Exception) -> tuple[int, str]:

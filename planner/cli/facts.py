@@ -7,18 +7,36 @@ import difflib
 import types
 import typing
 from collections.abc import Mapping
-from datetime import date, datetime
+from datetime import date, datetime, time
 from typing import Any, get_args, get_origin
 
-from planner.cli.pit_words import ATTEMPTS, RUNS, attempt, run_through
+from planner.cli.pit_words import ATTEMPTS, RUNS, attempts, length, run_through
 from planner.domain.attempt import Attempt, RunThrough
 from planner.domain.errors import Told
 from planner.domain.facts import FACTS, Fact
 
 HIDDEN = ("recorded_at", "id")
+LAST_MINUTE = time(23, 59)  # the block file reads a date without a clock time the same way
 NOT_TOLD = ("forgotten", "undone")  # the first is never told; undoing has its own short form
 YES, NO = ("yes", "true", "1"), ("no", "false", "0")
 EXAMPLES = {date: "2027-03-28", datetime: "'2027-03-28 09:00'", int: "4", bool: "yes", str: "'some words'"}
+CLOSES = "'2027-03-28 21:00'"
+OF_FIELDS = {  # where the type alone does not say what is meant
+    "athlete": "'Ada Norrby'", "athletes": "'Ada Norrby;Bea Holm'", "entered_by": "'the physio'",
+    "slot": "evening", "unit": "flying-sprints", "region": "hamstring", "side": "left", "venue": "stadium",
+    "place": "pit", "place_kind": "pit", "wind_from": "SW", "event": "'long jump'", "events": "'long jump;100 m'",
+    "name": "'Club match'", "competition": "'Club match'", "importance": "main|supporting|train-through",
+    "test": "'hops without pain'", "cue": "'tall last step'", "stage": "0-6", "effort": "0-10", "minutes": "20",
+    "amount": "120", "steps": "16", "start_mark": "'30.40 m'", "coach_mark": "'7.80 m'", "shoe": "270",
+    "target": "'5.60 m'",
+    "cue_after": "2", "rank": "2", "jumps_per_hour": "40",
+}  # fmt: skip
+OF_KINDS = {
+    ("person-away", "name"): "'Coach Brill'",
+    **{(kind, "ends"): CLOSES for kind in ("person-away", "venue-closed", "venue-opened")},
+}
+LENGTHS = ("start_mark", "coach_mark", "target")  # centimetres inside, typed in metres or with their unit
+ALWAYS = ("entered_by",)  # no fact of the body is taken without it
 
 
 class BadWords(Told):
@@ -45,8 +63,8 @@ def usage(kind: str) -> str:
     """'ill athlete=... begins=2027-03-28 [ends=2027-03-28] [fever=yes]'."""
     words = [kind]
     for name, (wanted, needed) in columns(kinds()[kind]).items():
-        text = f"{name}={_example(wanted)}"
-        words.append(text if needed else f"[{text}]")
+        text = f"{name}={OF_KINDS.get((kind, name)) or OF_FIELDS.get(name) or _example(wanted)}"
+        words.append(text if needed or name in ALWAYS else f"[{text}]")
     return " ".join(words)
 
 
@@ -68,13 +86,36 @@ def fact_from(kind: str, words: list[str], now: datetime) -> Fact:
             wrong.append(f"found '{word}', needed one of {', '.join(f'{w}=...' for w in wanted)}")
             continue
         try:
-            values[key] = _read(text.strip(), wanted[key][0])
+            values[key] = (
+                length(text) if key in LENGTHS else _read(text.strip(), wanted[key][0], last=key == "ends")
+            )
         except ValueError as error:
             wrong.append(f"{key}: found '{text}', needed {error}")
     wrong += [f"{key} is missing" for key, (_, needed) in wanted.items() if needed and key not in values]
     if wrong:
         raise BadWords("log: " + "\nlog: ".join(wrong) + f"\nMaybe: {usage(name)}")
     return known[name](recorded_at=now, **values)
+
+
+def told(fact: Fact) -> str:
+    """What was recorded, to be read over: 'ill, athlete Ada Norrby, begins 2027-03-28'."""
+    said = [fact.kind]
+    for field in dataclasses.fields(fact):
+        value = getattr(fact, field.name)
+        if field.name in HIDDEN or value == field.default or (isinstance(value, tuple) and not value):
+            continue
+        if isinstance(value, tuple) and not isinstance(value[0], str):
+            value = f"{len(value)}"
+        elif isinstance(value, tuple):
+            value = "; ".join(value)
+        elif isinstance(value, Mapping):
+            value = "; ".join(f"{k} {v}" for k, v in value.items())
+        elif field.name in LENGTHS:
+            value = f"{value / 100:.2f} m"
+        elif isinstance(value, datetime):
+            value = f"{value:%Y-%m-%d %H:%M}"
+        said.append(f"{field.name.replace('_', ' ')} {'yes' if value is True else value}")
+    return ", ".join(said)
 
 
 def _plain(hint: Any) -> Any:
@@ -94,8 +135,8 @@ def _example(wanted: Any) -> str:
     return EXAMPLES.get(wanted, "...")
 
 
-def _read(text: str, wanted: Any) -> Any:
-    """A value of the wanted type; ValueError says what is needed."""
+def _read(text: str, wanted: Any, *, last: bool = False) -> Any:
+    """A value of the wanted type, `last` the end of a stretch; ValueError says what is needed."""
     if get_origin(wanted) is typing.Literal:
         for choice in get_args(wanted):
             if str(choice).replace(" ", "-") == text.replace(" ", "-"):
@@ -103,15 +144,20 @@ def _read(text: str, wanted: Any) -> Any:
         raise ValueError("one of " + ", ".join(str(a) for a in get_args(wanted)))
     if get_origin(wanted) is tuple:
         parts = [p.strip() for p in text.split(";") if p.strip()]
-        one = {Attempt: attempt, RunThrough: run_through}.get(get_args(wanted)[0])
-        return tuple(parts) if one is None else tuple(map(one, parts))
+        return _several(get_args(wanted)[0], parts)
     if get_origin(wanted) is Mapping:
         return dict(_counter(p) for p in text.split(";") if p.strip())
     if wanted in (bool, int):
         return _yes(text) if wanted is bool else _whole(text)
     if wanted in (date, datetime):
-        return _moment(text, wanted)
+        return _moment(text, wanted, last=last)
     return text
+
+
+def _several(kind: Any, parts: list[str]) -> tuple[Any, ...]:
+    if kind is Attempt:
+        return attempts(parts)
+    return tuple(map(run_through, parts)) if kind is RunThrough else tuple(parts)
 
 
 def _yes(text: str) -> bool:
@@ -135,8 +181,13 @@ def _counter(text: str) -> tuple[str, int]:
     return name.strip().replace(" ", "-"), int(number)
 
 
-def _moment(text: str, wanted: Any) -> Any:
+def _moment(text: str, wanted: Any, *, last: bool) -> Any:
+    """A date, or a moment; a date alone stands for its first minute, at the end of a stretch for its last."""
     try:
-        return date.fromisoformat(text) if wanted is date else datetime.fromisoformat(text)
+        if wanted is date:
+            return date.fromisoformat(text)
+        if last and len(text) == len("2027-03-28"):
+            return datetime.combine(date.fromisoformat(text), LAST_MINUTE)
+        return datetime.fromisoformat(text)
     except ValueError:
         raise ValueError("a date like 2027-03-28" + (" 09:00" if wanted is datetime else "")) from None

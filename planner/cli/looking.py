@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import textwrap
 from collections.abc import Sequence
 from datetime import date, timedelta
 from pathlib import Path
@@ -10,9 +11,11 @@ from typing import Annotated
 
 import typer
 
+from planner.cli.clock import moment
 from planner.cli.options import File, Json, Now, block_file
-from planner.cli.words import day_lines, legend, review_lines, week_lines
+from planner.cli.words import WIDTH, day_lines, legend, review_lines, week_lines
 from planner.domain.errors import Told
+from planner.domain.names import meant_by
 
 MUST_BROKEN = 4
 
@@ -38,7 +41,7 @@ def show(
 
     Example: planner show spring/block.yaml --athlete 'Ada Norrby'
     """
-    from planner.flow import planned
+    from planner.flow import at_a_glance
 
     if season:
         _season(block_file(file), athlete, as_json)
@@ -46,10 +49,10 @@ def show(
     if back:
         _back(block_file(file), athlete, (since, until), now, as_json)
         return
-    problem, stored = planned(block_file(file))
+    problem, stored = at_a_glance(block_file(file))
     found = list(stored.placements)
     if athlete:
-        _known(athlete, problem.athletes)
+        athlete = _known(athlete, problem.athletes)
         found = [p for p in found if p.athlete == athlete]
     if day:
         found = [p for p in found if p.day == _day(day)]
@@ -61,7 +64,8 @@ def show(
     state = f"revision {stored.revision.number}, {stored.revision.status}"
     print(f"{problem.block.name}, {problem.block.begins:%d %b} - {problem.block.ends:%d %b %Y}, {state}")
     if athlete or day:
-        print("\n".join(day_lines(problem, found, names=not athlete) or ["Nothing is planned."]))
+        days = [_day(day)] if day else problem.days
+        print("\n".join(day_lines(problem, found, days, athlete) or ["Nothing is planned."]))
         return
     begins = problem.block.begins - timedelta(problem.block.begins.weekday())
     while begins <= problem.block.ends:
@@ -82,8 +86,7 @@ def _season(file: Path, athlete: str, as_json: bool) -> None:
     outline = outline_of(understand(file))
     names = tuple(outline.weeks)
     if athlete:
-        _known(athlete, names)
-        names = (athlete,)
+        names = (athlete := _known(athlete, names),)
     if as_json:
         weeks = {n: [{**plain(w, lines=False), "words": w.words} for w in outline.weeks[n]] for n in names}
         found = {"name": outline.name, "weeks": weeks, "remarks": outline.remarks}
@@ -101,7 +104,7 @@ def _back(file: Path, athlete: str, days: tuple[str, str], now: str, as_json: bo
     first, last = (_day(text) if text else None for text in days)
     problem, found = look_back(file, settings_of(now), Days(first, last))
     if athlete:
-        _known(athlete, problem.athletes)
+        athlete = _known(athlete, problem.athletes)
     own = [o for o in found.own if not athlete or o.athlete == athlete]
     if as_json:
         print(json.dumps({
@@ -113,10 +116,13 @@ def _back(file: Path, athlete: str, days: tuple[str, str], now: str, as_json: bo
         print("\n".join(back_lines(found, own, squad=not athlete)))
 
 
-def _known(athlete: str, names: Sequence[str]) -> None:
-    if athlete not in names:
+def _known(athlete: str, names: Sequence[str]) -> str:
+    """The name in full; capitals do not matter, and the beginning of one name only will do."""
+    found = meant_by(athlete, names)
+    if found is None:
         raise NotFound(f"--athlete: found '{athlete}', needed one of: {', '.join(names)}.\n"
-                       "Maybe mind capitals and spaces.")  # fmt: skip
+                       "Maybe two names begin like that, or a letter is wrong.")  # fmt: skip
+    return found
 
 
 def review(
@@ -157,8 +163,7 @@ def export(
 
     Example: planner export spring/block.yaml --csv --to plan.csv
     """
-    from planner.flow import facts_of, planned
-    from planner.numbers import train_by
+    from planner.flow import facts_of, numbers_now, planned
     from planner.numbers.lines import said
     from planner.review import sentence
     from planner.review.export import plan_csv, plan_json
@@ -170,7 +175,8 @@ def export(
     if as_csv:
         text = plan_csv(problem, stored.outcome.plan)
     else:
-        by = train_by(stored.outcome.plan, problem, facts_of(file))
+        now = moment("", problem.block.time_zone)
+        by = numbers_now(file, problem, stored.outcome.plan, facts_of(file), now)
         made = plan_json(
             problem, stored.outcome, stored.revision, lines=lambda p: said(by.of(p)), sentence=sentence
         )
@@ -187,15 +193,29 @@ def export(
     print(f"Wrote {to}.")
 
 
-def history(file: File, as_json: Json = False) -> None:
-    """List the revisions: what, why, when, and which were handed out.
+def history(
+    file: File,
+    facts: Annotated[
+        bool, typer.Option("--facts", help="Everything recorded, with the numbers that 'log undo' asks for.")
+    ] = False,
+    as_json: Json = False,
+) -> None:
+    """List the revisions: what, why, when, and which were handed out; or the recorded facts (for the coach only).
 
-    Example: planner history spring/block.yaml
+    Example: planner history spring/block.yaml --facts
     """
     from planner.ledger import Ledger
 
     with Ledger.open(block_file(file), create=False) as ledger:
         rows = ledger.history()
+        told = ledger.facts(include_undone=True) if facts else ()
+    if facts:
+        from planner.cli.told_words import fact_lines, fact_records
+
+        nothing = ["Nothing is recorded yet. Maybe look at 'planner log FILE'."]
+        print(json.dumps(fact_records(told), ensure_ascii=False, indent=2) if as_json
+              else "\n".join(fact_lines(told) or nothing))  # fmt: skip
+        return
     if as_json:
         print(json.dumps(
             [{
@@ -209,8 +229,9 @@ def history(file: File, as_json: Json = False) -> None:
             } for r in rows], ensure_ascii=False, indent=2))  # fmt: skip
         return
     for r in rows:
-        print(f"{r.revision.number:>3}  {r.revision.made_at:%a %d %b %Y %H:%M}  {r.revision.reason}, "
-              f"{r.placements} units, {r.findings} findings, {r.revision.status}")  # fmt: skip
+        line = (f"{r.revision.number:>3}  {r.revision.made_at:%a %d %b %Y %H:%M}  {r.revision.reason}, "
+                f"{r.placements} units, {r.revision.status}")  # fmt: skip
+        print("\n".join(textwrap.wrap(line, WIDTH, subsequent_indent="       ")))
         for h in r.handed_out:
             until = f", up to {h.until}" if h.until else ""
             print(f"       handed out {h.handed_out_at:%a %d %b %Y %H:%M}{until}")

@@ -19,6 +19,7 @@ import typer
 from planner.cli.clock import moment
 from planner.cli.options import AtMost, Budget, File, Json, Now, Paper, Seed, SheetsIn, block_file
 from planner.domain.errors import Told
+from planner.domain.units import counted
 
 if TYPE_CHECKING:
     from planner.flow import Result, Settings
@@ -125,7 +126,8 @@ def check(file: File, as_json: Json = False) -> None:
         print(json.dumps(found, ensure_ascii=False, indent=2))
         return
     days = (block.ends - block.begins).days + 1
-    print(f"{file.name}: '{block.name}', {days} days, {len(block.athletes)} athletes. No mistakes found.")
+    much = f"{counted(days, 'days')}, {counted(len(block.athletes), 'athletes')}"
+    print(f"{file.name}: '{block.name}', {much}. No mistakes found.")
     for title, lines in (
         ("Unusual", [str(w) for w in warnings]),
         ("Recorded since, and it counts", later),
@@ -171,7 +173,7 @@ def hand_out(
     last = _date(until)
     with interruptible(settings) as heard:
         result = give(file, heard, last)
-        print(f"Revision {result.revision.number} is handed out. From now on, moving it has a price.")
+        print(f"Revision {result.revision.number} is handed out. From now on it changes as little as possible.")
         told_of_sheets(result, heard)
 
 
@@ -181,8 +183,11 @@ def print_sheets(
     now: Now = "",
     paper: Paper = "",
     sheets: SheetsIn = None,
+    fresh: Annotated[
+        bool, typer.Option("--fresh", help="Draw unchanged sheets too, as after a change of the system's fonts.")
+    ] = False,
 ) -> None:
-    """Print the sheets of the present plan again: all of them, or those named.
+    """Print the sheets of the present plan again: all of them, or those named. Unchanged ones are left alone.
 
     'run-up', 'measuring', 'competition' and 'session' are single sheets; athletes, days and slots named beside
     them narrow them down. A day alone prints everything of that day. Without a day, measuring sheets and the
@@ -196,7 +201,7 @@ def print_sheets(
     from planner.flow import print_again
 
     file = block_file(file)
-    settings = settings_of(now, paper=paper, sheets=sheets)
+    settings = replace(settings_of(now, paper=paper, sheets=sheets), fresh=fresh)
     if LOOK_BACK in (names or ()):
         _print_back(file, settings, [n for n in names or () if n != LOOK_BACK])
         return

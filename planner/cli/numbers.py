@@ -27,6 +27,8 @@ app = typer.Typer(
 )
 BlockFile = Annotated[Path | None, typer.Option("--file", help="A block file; its athlete's figures are used.")]
 Who = Annotated[str, typer.Option("--athlete", help="Whose figures, with --file.")]
+ADULT = 18  # years; who is younger is told the limits for children
+DAYS_BEFORE = 28  # days whose mean is the usual load a taper is held against; common practice, no source
 LABEL = 24  # signs of the first column
 
 
@@ -57,9 +59,10 @@ def of_file(file: Path | None, athlete: str) -> tuple[Block, Athlete] | None:
         return None
     if file is None or not athlete:
         raise Missing("--file and --athlete: found one of them, needed both.\nMaybe give figures instead.")
-    from planner.flow import understand
+    from planner.cli.clock import moment
+    from planner.flow import as_known
 
-    block = understand(block_file(file)).block
+    block = as_known(block_file(file), lambda zone: moment("", zone))
     names = [a.name for a in block.athletes]
     if athlete not in names:
         raise Missing(f"--athlete: found '{athlete}', needed one of: {', '.join(names)}.\n"
@@ -185,6 +188,8 @@ def sprint(
 ) -> None:
     """A sprint from its splits, or target times from a best.
 
+    With --file and no --metres the splits are the athlete's times of one day over growing distances.
+
     Example: planner numbers sprint --metres 30 --best '4.20 s' --percent 98-100
     """
     from planner.numbers.answer import hundredths_of, percents, split_of
@@ -196,9 +201,13 @@ def sprint(
         return
     if start not in STARTS:
         raise Missing(f"--start: found '{start}', needed one of: {', '.join(STARTS)}.\nMaybe leave it out.")
+    found = of_file(file, athlete)
+    if found is not None and not metres and not best:
+        tell(_own_fit(*found, start, free), as_json)
+        return
     if metres <= 0:
         raise Missing("--metres: found nothing to run, needed a distance such as 30.\nMaybe give --split instead.")
-    found, own = of_file(file, athlete), None
+    own = None
     if best:
         doubt = "timed by hand; by gates about 0.24 s more" if hand else ""
         own = Best(hundredths_of(best, "--best"), "as given, by hand" if hand else "as given", hand, doubt)
@@ -213,10 +222,26 @@ def sprint(
     tell(sprint_targets(metres, own, percents(percent, "--percent") if percent else None), as_json)
 
 
+def _own_fit(block: Block, athlete: Athlete, start: str, free: str) -> Answer:
+    """The curve of an athlete's own splits."""
+    from planner.numbers.answer_runs import sprint_fit
+    from planner.numbers.marks import STARTS, of_athlete, splits_of
+
+    own = splits_of(of_athlete(block, athlete.name), STARTS[start])
+    if own is None:
+        raise Missing(f"{athlete.name}: found no splits from a {start} start, needed times of one day over three "
+                      "distances or more, such as 10 m, 20 m and 30 m.\nMaybe name another --start, or give "
+                      "--metres for target times.")  # fmt: skip
+    day, splits = own
+    listed = ", ".join(f"{s.metres:g} m {s.seconds:.2f} s" for s in splits)
+    by = "by hand" if splits[0].timing == "hand" else "by gates"
+    return sprint_fit(splits, free, f"{listed}; {start}, {by}, {day.day} {day:%b %Y}")
+
+
 @app.command("strength")
 def strength(
     weight: Annotated[str, typer.Option("--weight", help="What was lifted: '100 kg'.")] = "",
-    repetitions: Annotated[int, typer.Option("--repetitions", help="How often, nearly the last possible.")] = 1,
+    repetitions: Annotated[int, typer.Option("--repetitions", help="How often; the last only just clean.")] = 1,
     lift: Annotated[str, typer.Option("--lift", help="With --file: which lift.")] = "squat",
     percent: Annotated[str, typer.Option("--percent", help="A band: '75-85'.")] = "",
     file: BlockFile = None,
@@ -243,7 +268,7 @@ def strength(
     tell(answer(half_kg, repetitions, percents(percent, "--percent") if percent else None), as_json)
 
 
-@app.command("load")
+@app.command("load", short_help="A week's sum and shape; with --file the present plan by week.")
 def load(
     day: Annotated[list[int] | None, typer.Option("--day", help="A day's effort x minutes; rest 0.")] = None,
     file: BlockFile = None,
@@ -274,20 +299,43 @@ def load(
     tell(block_load(weeks, f"Planned load, {athlete}"), as_json)
 
 
-@app.command("taper")
+@app.command("taper", short_help="Shares of the usual amount day by day; what was found.")
 def taper(
     days: Annotated[int, typer.Option("--days", help="How many days.")] = 14,
     cut: Annotated[float, typer.Option("--cut", help="Percent less in all.")] = 50,
     step: Annotated[bool, typer.Option("--step", help="The same share every day, not little by little.")] = False,
+    file: BlockFile = None,
+    athlete: Who = "",
     as_json: Json = False,
 ) -> None:
-    """Shares of the usual amount day by day, and what was found about such tapers.
+    """Shares of the usual amount day by day; with --file the planned load before the main competition.
 
     Example: planner numbers taper --days 14 --cut 50
     """
     from planner.numbers.answer_load import taper as answer
 
+    if of_file(file, athlete) is not None and file is not None:
+        tell(_planned_taper(block_file(file), athlete, days), as_json)
+        return
     tell(answer(days, cut, step=step), as_json)
+
+
+def _planned_taper(file: Path, athlete: str, days: int) -> Answer:
+    """The planned loads of the days before the athlete's first main competition, beside the four weeks before."""
+    from planner.domain.view import PlanView
+    from planner.flow import planned
+    from planner.numbers.answer_load import planned_taper
+
+    problem, stored = planned(file)
+    goals = [c for c in problem.competitions_of(athlete) if c.importance == "main"]
+    if not goals:
+        raise Missing(f"{athlete}: found no main competition, needed one to taper for.\n"
+                      "Maybe give --days and --cut instead.")  # fmt: skip
+    view, goal = PlanView(stored.outcome.plan, problem), goals[0]
+    own = {d: view.day_load(athlete, d) for d in problem.days if d < goal.first_day}
+    last = [own[d] for d in own if (goal.first_day - d).days <= days]
+    before = [own[d] for d in own if days < (goal.first_day - d).days <= days + DAYS_BEFORE]
+    return planned_taper(before, last, f"{goal.name}, {athlete}")
 
 
 @app.command("heat")
@@ -297,15 +345,19 @@ def heat(
     wet_bulb: Annotated[float | None, typer.Option("--wet-bulb", help="Natural wet bulb, degrees C.")] = None,
     globe: Annotated[float | None, typer.Option("--globe", help="Globe thermometer, degrees C.")] = None,
     wbgt: Annotated[float | None, typer.Option("--wbgt", help="WBGT as read, degrees C.")] = None,
+    file: BlockFile = None,
+    athlete: Who = "",
     as_json: Json = False,
 ) -> None:
-    """What the published heat bands advise.
+    """What the published heat bands advise; with --file for every forecast of the block.
 
     Example: planner numbers heat --air 31 --humidity 45
     """
     from planner.numbers import answer_load
 
-    if wbgt is not None:
+    if (found := of_file(file, athlete)) is not None:
+        tell(_forecast(*found), as_json)
+    elif wbgt is not None:
         tell(answer_load.heat_by_index(wbgt), as_json)
     elif wet_bulb is not None and globe is not None and air is not None:
         tell(answer_load.heat_by_globe(wet_bulb, globe, air), as_json)
@@ -314,6 +366,15 @@ def heat(
     else:
         raise Missing("found too few readings, needed --wbgt, or --air and --humidity, or --wet-bulb, --globe and "
                       "--air.\nMaybe only the humidity is missing.")  # fmt: skip
+
+
+def _forecast(block: Block, athlete: Athlete) -> Answer:
+    from planner.numbers.answer_load import heat_forecast
+
+    rows = sorted((w for w in block.weather if w.wbgt is not None), key=lambda w: (w.day, w.slot))
+    said = [(f"{w.day:%a} {w.day.day} {w.day:%b}" + (f", {w.slot}" if w.slot else ""), w.wbgt or 0) for w in rows]
+    age = athlete.age_on(block.begins)
+    return heat_forecast(said, age is not None and age < ADULT, athlete.name)
 
 
 @app.command("wind")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime, time
+from functools import cached_property
 
 from planner.domain.finding import Line
 from planner.domain.units import Level, Side
@@ -351,7 +352,8 @@ class Block:
 
     def athlete(self, name: str) -> Athlete:
         """The athlete of that name; KeyError when there is none."""
-        for athlete in self.athletes:
-            if athlete.name == name:
-                return athlete
-        raise KeyError(name)
+        return self._by_name[name]
+
+    @cached_property
+    def _by_name(self) -> Mapping[str, Athlete]:
+        return {athlete.name: athlete for athlete in reversed(self.athletes)}

@@ -41,11 +41,25 @@ class Placement:
     def key(self) -> PlacementKey:
         return (self.athlete, self.day, self.slot, self.unit.id, self.dose.word)
 
+    @property
+    def name(self) -> str:
+        """What is done, by the name of its full or lighter row."""
+        return self.unit.called(self.dose.word)
+
+    @property
+    def short(self) -> str:
+        """The same for narrow places."""
+        return self.unit.called_short(self.dose.word)
+
     def __eq__(self, other: object) -> bool:
         return isinstance(other, Placement) and self.key == other.key
 
-    def __hash__(self) -> int:
+    @cached_property
+    def _hash(self) -> int:
         return hash(self.key)
+
+    def __hash__(self) -> int:
+        return self._hash
 
     def with_coach(self, coach: str, partners: tuple[str, ...]) -> Placement:
         """The same placement with who watches it and who trains along."""

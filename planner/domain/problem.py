@@ -58,6 +58,11 @@ class AthleteWeek:
     # family -> the unit that leads it in this phase for this athlete
 
     @property
+    def first_day(self) -> date:
+        """The first day inside the block: where what is said of the week stands, and a coach's number is read."""
+        return self.days[0]
+
+    @property
     def calendar(self) -> tuple[date, ...]:
         """All seven dates of the calendar week, those outside the block included."""
         return tuple(self.begins + timedelta(days=i) for i in range(7))
@@ -253,12 +258,19 @@ class Problem:
     def presences_in(self, day: date, slot: str) -> tuple[Presence, ...]:
         return self._presences.get((day, slot), ())
 
+    @cached_property
+    def _settings(self) -> Mapping[tuple[str, str], tuple[tuple[int, RuleSetting], ...]]:
+        found: dict[tuple[str, str], list[tuple[int, RuleSetting]]] = {}
+        for i, s in enumerate(self.block.settings):
+            found.setdefault((s.rule, s.parameter), []).append((i, s))
+        return {k: tuple(v) for k, v in found.items()}
+
     def settings_for(self, rule: str, parameter: str, athlete: str, day: date | None) -> RuleSetting | None:
         """The setting in force; a dated or personal one wins over a general one, later lines over earlier."""
         best: RuleSetting | None = None
         best_rank = (-1, -1)
-        for i, s in enumerate(self.block.settings):
-            if s.rule == rule and s.parameter == parameter and s.applies(athlete, day):
+        for i, s in self._settings.get((rule, parameter), ()):
+            if s.applies(athlete, day):
                 rank = (int(bool(s.athlete)) + 2 * int(s.begins is not None or s.ends is not None), i)
                 if rank >= best_rank:
                     best, best_rank = s, rank

@@ -20,6 +20,15 @@ WARM_UP = "warm-up"
 DRILLS = "drills"
 UNIT = "unit"
 
+RUN_UPS = ("run-ups",)  # families: in one session run-ups without a jump come before jumps where nothing
+JUMPS = ("technical-jumps", "full-jumps")  # speaks against it: the eye for the mark is fresh; common practice
+
+
+def run_up_before_jump(one: Placement, other: Placement) -> bool:
+    """Are these a run-up without a jump and a jump of one athlete, so that the first is wanted earlier?"""
+    same = one.athlete == other.athlete and one.unit.order == other.unit.order
+    return same and one.unit.family in RUN_UPS and other.unit.family in JUMPS
+
 
 @dataclass(frozen=True)
 class TimetableLine:

@@ -37,6 +37,23 @@ COUNTERS: tuple[str, ...] = (
 )  # fmt: skip
 
 
+def counted(amount: object, measure: str) -> str:
+    """An amount (a whole number, or one as a fact holds it) beside its measure: '3 sets', '1 set'."""
+    return f"{amount} {measure.removesuffix('s') if amount == 1 else measure}"
+
+
+def times(n: object) -> str:
+    """'once', 'twice', '3 times'."""
+    return "once" if n == 1 else "twice" if n == 2 else f"{n} times"
+
+
+def how_often(what: str, n: object) -> str:
+    """'no run-ups', 'run-ups once', 'run-ups 3 times'; days are counted: '3 training days'."""
+    if not n:
+        return f"no {what}"
+    return counted(n, what) if what.endswith("days") else f"{what} {times(n)}"
+
+
 @dataclass(frozen=True)
 class AmountRange:
     """How much of a unit a level does in one session: whole numbers of `measure`, low to high."""
@@ -66,7 +83,8 @@ class Unit:
 
     Hours to recover are start to start, `preferred`; the floor follows from it (72 h and more: 24 h
     less, else equal). `order` is the hard day-order class, small first. `takes_side` says which leg
-    carries more ('take-off', 'trail', 'front', 'throwing', or '' when both carry the same).
+    carries more ('take-off', 'other', 'trail', 'front', 'throwing', or '' when both carry the same); 'other' is
+    a trial of the leg that is not the take-off leg.
     """
 
     id: str
@@ -111,7 +129,28 @@ class Unit:
     lighter_amounts: Mapping[Level, int] = field(default_factory=dict)  # a lighter row of fixed amount
     lighter_measure: str = ""  # '' the same measure as the full row
     lighter_counters: Mapping[str, int] | None = None  # hundredths per lighter measure; None: as counters
+    lighter_name: str = ""  # where the lighter row is another exercise; '' the same name
+    lighter_short: str = ""  # the same for the board
     least_stage: tuple[tuple[str, int], ...] = ()  # (region, stage): a limit below it removes the unit
+
+    @property
+    def is_trial(self) -> bool:
+        """Jumps from the leg that is not the take-off leg: placed only where a person asks for it."""
+        return self.takes_side == "other"
+
+    def called(self, word: AmountWord) -> str:
+        """What is done: 'High hurdle hops and depth jumps' or, as its lighter row, 'Low hurdle hops'."""
+        return self.lighter_name or self.name if word == "lighter" else self.name
+
+    def called_short(self, word: AmountWord) -> str:
+        """The same in at most 16 characters where the catalogue has such a name."""
+        return self.lighter_short or self.short or self.name if word == "lighter" else self.short or self.name
+
+    def jumping_leg(self, take_off_leg: Side) -> Side:
+        """The leg that takes off, of an athlete with this take-off leg."""
+        if not self.is_trial:
+            return take_off_leg
+        return "right" if take_off_leg == "left" else "left"
 
     def lighter_amount(self, level: Level, full: int) -> int:
         """The lighter row's amount beside a full amount: whole increments, at least one, never above full.
@@ -132,8 +171,13 @@ class Unit:
             return self.lighter_counters
         return self.counters
 
-    def removed_by(self, region: str, stage: int) -> bool:
-        """Whether a limit in a region at a return stage takes the unit out altogether."""
+    def removed_by(self, region: str, stage: int, side: str = "both", take_off_leg: Side = "left") -> bool:
+        """Whether a limit in a region and on a side at a return stage takes the unit out altogether.
+
+        Of a trial of the other leg `least_stage` holds where the far leg is hurt, `cautions` elsewhere.
+        """
+        if self.is_trial and (side not in SIDES or side == self.jumping_leg(take_off_leg)):
+            return region in self.cautions and stage <= 3
         for named, least in self.least_stage:
             if named == region:
                 return stage < least

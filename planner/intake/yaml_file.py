@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -15,6 +16,7 @@ from planner.intake.spelling import find, suggestion
 from planner.intake.tables import TABLES, columns
 
 MOST_NODES = 200_000  # a 2 MB file has fewer; more means an alias that multiplies itself
+AFTER_A_COMMA = re.compile(r"\d+( [a-z]+)?")  # what is left of '6,35 m' behind its comma
 DEEPEST = 30  # levels of nesting; a block file has four
 MOST_ROWS = 5_000  # of a table; a squad of thirty over a season has hundreds
 
@@ -40,11 +42,12 @@ def _compose(path: Path, text: str) -> Any:
         mark = error.problem_mark or error.context_mark
         at = (mark.line + 1, mark.column + 1) if mark else (0, 0)
         what = " ".join(str(error.problem or error.context or "a slip").split())
+        said = "" if "<" in what else f" ({what})"  # the parser's own names for its parts help nobody
         raise refuse(
             path,
-            f"text that is not YAML ({what})",
+            f"text that is not YAML{said}",
             "YAML: 'key: value' lines, '- ' before each row",
-            "a quote, a bracket or a blank after ':' is missing, or a tab stands before the line",
+            _remedy(text.splitlines(), mark.line if mark else -1),
             at,
         ) from None
     except RecursionError:
@@ -63,6 +66,27 @@ def _compose(path: Path, text: str) -> Any:
         raise refuse(
             path, f"text that is not YAML ({what})", "YAML text", "a sign or an escape in it is not allowed"
         ) from None
+
+
+def _remedy(lines: list[str], at: int) -> str:
+    """What most likely happened: a tab, a bracket left open in a row, a blank forgotten, a line moved sideways."""
+    here = lines[at] if 0 <= at < len(lines) else ""
+    before = next((x for x in reversed(lines[: max(at, 0)]) if x.strip() and not x.lstrip().startswith("#")), "")
+    if "\t" in here[: len(here) - len(here.lstrip())]:
+        return "a tab stands before this line: put blanks there, as many as in the lines around it"
+    for line in (before, here):
+        if any(line.count(a) != line.count(b) for a, b in ("{}", "[]")):
+            return f"a bracket is missing in {quoted(line.strip())}"
+    if re.match(r"\s*(- )?[A-Za-z_]+:\S", before) and not re.match(r"\s*(- )?[A-Za-z_]+:(\s|$)", before):
+        return f"a blank is missing behind the ':' of {quoted(before.strip())}"
+    if _depth(here) != _depth(before):
+        return "this line begins too far left or right: keys of one row stand exactly under each other"
+    return "a quote, a bracket or a blank after ':' is missing here or in the line before"
+
+
+def _depth(line: str) -> int:
+    """Where the first word stands, behind the '- ' of a row."""
+    return len(line) - len(line.lstrip(" -"))
 
 
 @dataclass
@@ -165,11 +189,14 @@ class _Reader:
             column = find(key, known)
             place = Line(key_at.file, key_at.line, key_at.column, "", f"{where}.{column or key}")
             if column is None:
+                maybe = suggestion(key, known, else_say="leave it out; 'planner schema' lists the columns")
+                if AFTER_A_COMMA.fullmatch(key):
+                    maybe = "a decimal point belongs there: a comma begins the next key"
                 self.report.error(
                     place,
                     f"the unknown key {quoted(key)}",
                     f"a column of '{table}'",
-                    suggestion(key, known, else_say="leave it out; 'planner schema' lists the columns"),
+                    maybe,
                 )
             elif column in row.values:
                 self.report.error(

@@ -6,8 +6,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from planner.numbers.answer import Answer
+from planner.numbers.errors import NoNumber
 from planner.science.heat import child_band, heat_band, wbgt_estimate, wbgt_outdoors
 from planner.science.load import RATIO_DOUBTS, TEN_PERCENT_DOUBTS, exponential_means, monotony, strain, week_load
+from planner.science.response import shape
 from planner.science.taper import (
     BOSQUET_2007,
     cut_percent,
@@ -23,6 +25,21 @@ FOSTER = (
     "Medicine and "
     "Science in Sports and Exercise 30(7):1164-1168"
 )
+
+
+TAPER_DOUBT = (
+    "the studies are of swimmers, cyclists and runners; effects in standard deviations with 95 % intervals; how "
+    "fast and how often stays, only how much falls"
+)
+SHAPE_SOURCE = (
+    "Morton, Fitz-Clarke, Banister 1990, Journal of Applied Physiology 69(3):1171-1177; constants of Hellard and "
+    "others 2006, Journal of Sports Sciences 24(5):509-520"
+)
+SHAPE_DOUBT = (
+    "The shape is a band over published constants (0 no training, 1 the largest swing), nobody's own, never a "
+    "promise: in it complete rest beats every taper"
+)
+LEAST_FOR_SHAPE = 14  # days; fewer say nothing about a constant of weeks
 
 
 def load(day_loads: Sequence[int], title: str = "Load") -> Answer:
@@ -42,15 +59,31 @@ def load(day_loads: Sequence[int], title: str = "Load") -> Answer:
             mean = exponential_means(day_loads, days)[-1]
             rows.append((f"fading mean, {days} days", f"{mean:.0f} a day"))
             data[f"mean_{days}"] = mean
+    doubt = f"a load describes; it forecasts neither form nor injury. {RATIO_DOUBTS[0]} {TEN_PERCENT_DOUBTS[0]}"
+    if len(day_loads) >= LEAST_FOR_SHAPE and total:
+        rows += shape_rows(day_loads)
+        data["shape"] = [[round(v, 3) for v in (x.low, x.middle, x.high)] for x in shape(day_loads)]
+        doubt += f" {SHAPE_DOUBT}"
     return Answer(
         title, tuple(rows),
         "effort (0-10) x minutes of each part, plus 25 minutes of warm-up at effort 3; alike = mean of "
         "the days / their "
         "standard deviation over all days",
-        FOSTER,
-        f"a load describes; it forecasts neither form nor injury. {RATIO_DOUBTS[0]} {TEN_PERCENT_DOUBTS[0]}",
+        FOSTER if "shape" not in data else f"{FOSTER}; {SHAPE_SOURCE}",
+        doubt,
         data,
     )  # fmt: skip
+
+
+def shape_rows(day_loads: Sequence[int]) -> list[tuple[str, str]]:
+    """What the loads leave behind, as a band over published constants: after each week and after the last day.
+
+    Zero is no training; 1 is each set of constants' own largest swing, so only the curve's way means anything.
+    """
+    found = shape(day_loads)
+    days = [*range(7, len(day_loads), 7), len(day_loads)]
+    return [(f"shape after day {d}", f"{found[d].low:+.1f} to {found[d].high:+.1f}, middle {found[d].middle:+.1f}")
+            for d in days]  # fmt: skip
 
 
 def block_load(weeks: Sequence[tuple[str, Sequence[int]]], title: str) -> Answer:
@@ -63,9 +96,9 @@ def block_load(weeks: Sequence[tuple[str, Sequence[int]]], title: str) -> Answer
         data.append({"week": name, "days": list(days), "sum": total, "monotony": alike})
     every = [x for _, days in weeks for x in days]
     whole = load(every, title)
-    tail = tuple(row for row in whole.rows if row[0].startswith("fading"))
+    tail = tuple(row for row in whole.rows if row[0].startswith(("fading", "shape")))
     rows.append(("whole block", f"{sum(every)} (effort x minutes)"))
-    return replace(whole, rows=(*rows, *tail), data={"weeks": data, "sum": sum(every)})
+    return replace(whole, rows=(*rows, *tail), data={**whole.data, "weeks": data, "sum": sum(every)})
 
 
 def taper(days: int, cut: float, *, step: bool = False) -> Answer:
@@ -84,10 +117,37 @@ def taper(days: int, cut: float, *, step: bool = False) -> Answer:
         if step
         else "share of a day = exp(-day / time constant), fitted to the cut in all",
         BOSQUET_2007,
-        "the studies are of swimmers, cyclists and runners; effects in standard deviations with 95 % "
-        "intervals; how fast "
-        "and how often stays, only how much falls",
+        TAPER_DOUBT,
         {"shares": shares, "cut_percent": cut_percent(shares)},
+    )  # fmt: skip
+
+
+def planned_taper(before: Sequence[int], last: Sequence[int], goal: str) -> Answer:
+    """The planned load of the days before a competition beside the usual day of the weeks before them.
+
+    `before` and `last` are day loads (effort x minutes) of the four weeks before the taper and of the taper.
+    """
+    usual = sum(before) / len(before) if before else 0
+    if not usual or not last:
+        raise NoNumber(
+            f"{goal}: the plan holds {len(before)} days with {sum(before)} of load before its last {len(last)}, "
+            "needed some to compare with. Maybe give --days and --cut instead."
+        )
+    cut = 100 - 100 * sum(last) / (usual * len(last))
+    by_cut, by_days = effect_of_cut(max(0.0, cut)), effect_of_days(len(last))
+    rows = [("usual day before", f"{usual:.0f} (effort x minutes), of {len(before)} days")]
+    rows += [(f"{len(last) - i} days before", f"{x}, {round(100 * x / usual)} %") for i, x in enumerate(last)]
+    rows += [
+        ("in all", f"{cut:.0f} % less" if cut >= 0 else f"{-cut:.0f} % more"),
+        (f"cut of {by_cut.kind} %", f"effect {by_cut.effect:+.2f} ({by_cut.low:+.2f} to {by_cut.high:+.2f})"),
+        (f"{by_days.kind} days", f"effect {by_days.effect:+.2f} ({by_days.low:+.2f} to {by_days.high:+.2f})"),
+    ]
+    return Answer(
+        f"Planned taper, {goal}", tuple(rows),
+        "load of each of the last days / mean load of a day in the weeks before, as planned",
+        BOSQUET_2007,
+        f"load stands in for volume here; {TAPER_DOUBT}",
+        {"usual": usual, "loads": list(last), "cut_percent": cut},
     )  # fmt: skip
 
 
@@ -110,6 +170,24 @@ def heat_answer(wbgt_tenths: int, how: str, formula: str) -> Answer:
         {"wbgt": wbgt_tenths / 10, "competition": found.competition, "not_used": found.not_used_to_heat,
          "used": found.used_to_heat, "under_18": child.advice},
     )  # fmt: skip
+
+
+def heat_forecast(readings: Sequence[tuple[str, int]], under_18: bool, who: str) -> Answer:
+    """What the bands advise for each forecast ('Mon 1 Mar, evening' and WBGT in tenths) of one athlete's block."""
+    if not readings:
+        raise NoNumber(
+            f"{who}: the block's table 'weather' and what was recorded hold no WBGT, needed one. "
+            "Maybe give --wbgt, or --air and --humidity."
+        )
+    rows, data = [], []
+    for when, tenths in readings:
+        band, child = heat_band(tenths), child_band(tenths)
+        adult = f"not used to heat: {band.not_used_to_heat}; used: {band.used_to_heat}"
+        said = child.advice if under_18 else adult
+        rows.append((when, f"{tenths / 10:.1f} degrees; {said}"))
+        data.append({"when": when, "wbgt": tenths / 10, "advice": said})
+    one = heat_answer(readings[0][1], "forecast", "WBGT as the block's table says")
+    return replace(one, title=f"Heat, {who}", rows=tuple(rows), data={"forecasts": data})
 
 
 def heat_by_air(air: float, humidity: float) -> Answer:

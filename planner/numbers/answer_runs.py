@@ -24,13 +24,14 @@ FIT_SOURCE = (
 )
 
 
-def sprint_fit(splits: Sequence[Split], free: str = "nothing") -> Answer:
-    """The curve that fits the splits, its times and speeds, with errors."""
+def sprint_fit(splits: Sequence[Split], free: str = "nothing", of: str = "") -> Answer:
+    """The curve that fits the splits, its times and speeds, with errors; `of` says whose splits they are."""
     if free not in get_args(Free):
         raise NoNumber(f"--free: found '{free}', needed one of: {', '.join(get_args(Free))}. Maybe leave it out.")
     found = fit(splits, free=free)  # type: ignore[arg-type]
     run, far = found.sprint, max(s.metres for s in splits)
-    rows = [
+    rows = [("splits", of)] if of else []
+    rows += [
         ("top speed", f"{run.top_mps:.2f} m/s, give or take {found.top_error_mps:.2f}"),
         ("first acceleration", f"{run.first_mps2:.2f} m/s per s, give or take {found.first_error_mps2:.2f}"),
         ("time constant", f"{run.tau_s:.2f} s"),

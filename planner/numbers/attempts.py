@@ -14,6 +14,8 @@ from typing import Literal
 
 from planner.domain.attempt import Ended
 from planner.numbers.errors import NoNumber
+from planner.numbers.lines import metres
+from planner.science.errors import OutOfReach
 from planner.science.jumps import SHARE_BAND, DistanceRange, Phases, check_total, marks_for, total_from_two_phases
 
 Verdict = Literal["hit", "short", "over", "not measured"]
@@ -99,6 +101,31 @@ def total_range(hop_and_step: int, attempts: Sequence[Attempt]) -> DistanceRange
     return total_from_two_phases(hop_and_step, [p.shares[2] for a in attempts if (p := a.phases) is not None])
 
 
+def two_phases(attempts: Sequence[Attempt]) -> int | None:
+    """The longest hop and step together of attempts of which the jump was not measured; bailed ones apart."""
+    two = [
+        a.hop + a.step
+        for a in attempts
+        if not a.bailed and a.jump is None and a.hop is not None and a.step is not None
+    ]
+    return max(two, default=None)
+
+
+def total_words(hop_and_step: int, attempts: Sequence[Attempt]) -> str:
+    """'hop and step 9.45 m come to 13.62-14.10 m by own shares'; '' while there are no own shares."""
+    if own_shares(attempts) is None:
+        return ""
+    try:
+        span = total_range(hop_and_step, attempts)
+    except OutOfReach:  # a share that no jump has: measured wrongly, so nothing is said to follow from it
+        return ""
+    whole = sum(a.phases is not None for a in attempts)
+    return (
+        f"hop and step {metres(hop_and_step)} m come to {metres(span.low)}-{metres(span.high)} m by own shares "
+        f"of {whole} whole jumps"
+    )
+
+
 @dataclass(frozen=True)
 class PhaseMarks:
     """Marks beside the runway for a target: where hop and step land, from the line, with a band either way."""
@@ -129,6 +156,18 @@ class PhaseMarks:
         """Hop on its mark and step on or past it, in an attempt that was not bailed out of."""
         hop, step = self.verdicts(attempt)
         return not attempt.bailed and hop == "hit" and step in ("hit", "over")
+
+
+def verdict_words(marks: PhaseMarks, attempts: Sequence[Attempt]) -> str:
+    """'hop 3 hit, 1 short; step 2 hit, 2 over' of attempts not bailed out of; '' where nothing was measured."""
+    kinds: tuple[Verdict, ...] = ("hit", "short", "over")
+    said = []
+    for i, phase in enumerate(("hop", "step")):
+        found = [marks.verdicts(a)[i] for a in attempts if not a.bailed]
+        counts = [f"{found.count(kind)} {kind}" for kind in kinds if kind in found]
+        if counts:
+            said.append(f"{phase} {', '.join(counts)}")
+    return "; ".join(said)
 
 
 @dataclass(frozen=True)

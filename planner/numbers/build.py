@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from planner.catalogue import Ladder, ladders
+from planner.domain.block import RunUp
 from planner.domain.facts import Done
 from planner.domain.plan import Placement, PlacementKey, Plan
 from planner.domain.problem import Problem
@@ -17,6 +18,7 @@ from planner.numbers.jumps import jump_lines
 from planner.numbers.lifts import lift_lines, lighter_lift
 from planner.numbers.lines import Lines
 from planner.numbers.marks import of_athlete
+from planner.numbers.other_leg import trial_lines
 from planner.numbers.others import bound_lines, effort_lines, hurdle_lines
 from planner.numbers.progress import Exposure, exposures
 from planner.numbers.runs import STARTS, lighter_run, run_lines
@@ -42,8 +44,9 @@ def lines_for(
 ) -> Lines:
     """The lines of one placement. Earlier times are those known to the problem and those recorded as done.
 
-    `shares` are own shares of hop, step and jump in percent by athlete. A mark that cannot be used is said in the
-    lines' notes and the words of effort stand; nothing is raised for it.
+    `shares` are own shares of hop, step and jump in percent by athlete. A mark counts from its own day on, one
+    without a date always. A mark that cannot be used is said in the lines' notes and the words of effort stand;
+    nothing is raised for it.
     """
     mine = sorted({p for p in (*problem.history, *problem.kept) if _of(p) == _of(placement)}, key=lambda p: p.key)
     facts = [d for d in done if (d.athlete, d.unit) == _of(placement)]
@@ -106,8 +109,8 @@ def _lines(
         athlete=problem.block.athlete(p.athlete),
         ladder=ladder,
         times=times,
-        marks=of_athlete(problem.block, p.athlete),
-        run_ups=tuple(r for r in problem.block.run_ups if r.athlete == p.athlete),
+        marks=tuple(m for m in of_athlete(problem.block, p.athlete) if m.day is None or m.day <= p.day),
+        run_ups=_known_by(problem.block.run_ups, p),
         shares=shares.get(p.athlete),
         kinds=kinds,
     )
@@ -120,6 +123,14 @@ def _lines(
     except (NoNumber, OutOfReach) as told:
         made = {"notes": (str(told),)}
     return replace(base, **made)
+
+
+def _known_by(run_ups: Iterable[RunUp], p: Placement) -> tuple[RunUp, ...]:
+    """The athlete's run-ups as they were set by the day; one that was first set later stands for itself."""
+    own = [r for r in run_ups if r.athlete == p.athlete]
+    by_then = [r for r in own if r.day is None or r.day <= p.day]
+    known = {(r.event, r.steps, r.leg) for r in by_then}
+    return tuple(r for r in own if r in by_then or (r.event, r.steps, r.leg) not in known)
 
 
 def _base(case: Case) -> Lines:
@@ -161,6 +172,8 @@ def _fields(case: Case, base: Lines) -> dict[str, Any]:
     if case.placement.unit.id == "testing":
         due = due_words(case.athlete, case.marks, case.placement.day)
         return {"notes": (due,) if due else ()}
+    if case.placement.unit.is_trial:
+        return trial_lines(case)
     if ladder is None or (case.easy and case.placement.unit.lighter_measure):
         return {}  # a lighter row in a measure of its own is another unit, and the catalogue names it
     return BY_KIND[ladder.kind](case, ladder, base)

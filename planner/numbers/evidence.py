@@ -1,4 +1,4 @@
-"""What a short run-up says, by the athlete's own pairs only; and a trial of the other leg."""
+"""What a short run-up says, by the athlete's own pairs only."""
 
 from __future__ import annotations
 
@@ -6,18 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from planner.catalogue import units
-from planner.domain.block import Mark
-from planner.domain.problem import Problem
 from planner.domain.units import Side
 from planner.numbers.errors import NoNumber
-from planner.numbers.jumps import step_class
 from planner.numbers.lines import metres
-from planner.numbers.marks import short_run_up_of
-from planner.science.run_up import start_mark_m
 from planner.science.short_run_up import LEAST_PAIRS, MOST_DAYS_APART, Jump, Pair, place_of, suggests
-
-TRIAL_STEPS = 4  # steps of the other leg's first jumps; common practice, no source
 
 
 @dataclass(frozen=True)
@@ -79,54 +71,3 @@ def short_evidence(
     if place == "above the usual band":
         words += f"; from {steps} steps it stands above the usual band: the best may be due"
     return ShortEvidence(words, low, high, count, place)
-
-
-def jumps_of(marks: Sequence[Mark], event: Jump, leg: Side) -> tuple[tuple[Jumped, ...], tuple[Jumped, ...]]:
-    """Dated short and full jumps among an athlete's marks: ('long jump 8 steps' and 'long jump')."""
-    shorts, fulls = [], []
-    for mark in marks:
-        if mark.day is None or mark.unit != "cm":
-            continue
-        short = short_run_up_of(mark.event)
-        if short and short[0] == event:
-            shorts.append(Jumped(mark.day, mark.value, short[1], leg))
-        elif mark.event == event:
-            fulls.append(Jumped(mark.day, mark.value, 0, leg))
-    return tuple(shorts), tuple(fulls)
-
-
-@dataclass(frozen=True)
-class Trial:
-    """A trial of the other leg: few jumps, few steps, a new estimate. `jumps` 0 when a limit forbids it.
-
-    The take-off leg of the athlete is not changed by it; a later command, with its date, does that. The jumps
-    count on the leg that makes them.
-    """
-
-    athlete: str
-    leg: Side
-    steps: int
-    jumps: int
-    start_cm: int
-    why: str
-
-
-def other_leg_trial(problem: Problem, athlete: str, day: date, event: Jump = "long jump") -> Trial:
-    """The trial on a day: novice amounts whatever the level, the limits of the leg that would jump in force."""
-    person = problem.block.athlete(athlete)
-    leg: Side = "right" if person.take_off_leg == "left" else "left"
-    unit = units()["short-long-jumps" if event == "long jump" else "short-triple-jumps"]
-    low = unit.amounts["novice"].low
-    jumps, why = unit.lighter_amount("novice", low), "novice amounts, counted on that leg; no best is asked for"
-    for limit in problem.limits_on(athlete, day):
-        if limit.side not in ("both", leg):
-            continue
-        if limit.stage <= 3 and (unit.removed_by(limit.region, limit.stage) or limit.hold_back):
-            jumps, why = 0, "a limit of that side holds: no trial now"
-            break
-        if limit.landings_a_session is not None and limit.landings_a_session < jumps:
-            jumps, why = limit.landings_a_session, "as many as the limit of that side allows"
-    _, model = step_class(person, person.age_on(day))
-    steps = min((x.run_up_steps for x in problem.limits_on(athlete, day) if x.run_up_steps), default=TRIAL_STEPS)
-    steps = max(2, min(steps, TRIAL_STEPS))
-    return Trial(athlete, leg, steps, jumps, round(start_mark_m(steps, model) * 100), why)

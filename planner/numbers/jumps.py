@@ -254,7 +254,7 @@ def start_words(
         return said, ""
     age = None if athlete.born is None else year - athlete.born.year
     name, model = step_class(athlete, age)
-    about = round(start_mark_m(steps, model) * 2) * 50
+    about = round(start_mark_m(steps, model) * 10) * 10
     return f"try the start mark at about {metres(about)} m", (
         f"a first estimate for '{name}' from the step count; replace it after the first measured runs"
     )

@@ -12,12 +12,22 @@ from datetime import date
 
 from planner.domain.facts import Fact, Result
 from planner.domain.units import Level
-from planner.numbers.attempts import Attempt, Cue, Medians, PhaseMarks, cue_for, next_target
+from planner.numbers.attempts import (
+    Attempt,
+    Cue,
+    Medians,
+    PhaseMarks,
+    cue_for,
+    next_target,
+    total_words,
+    two_phases,
+    verdict_words,
+)
 from planner.numbers.case import Shares
 from planner.numbers.errors import NoNumber
 from planner.numbers.jumps import shares_for
 from planner.numbers.lines import metres
-from planner.numbers.recorded import attempts_of
+from planner.numbers.recorded import attempts_of, triple_jumps
 from planner.science.errors import OutOfReach
 
 
@@ -51,14 +61,31 @@ def last_time(
     except (NoNumber, OutOfReach):
         attempts = ()
     cue = cue_for(attempts, result.cue_after)
+    marks = _marks(result, attempts, level, shares)
     return LastTime(
-        day, result.event, _told(result), result.cue, cue.on_next_page and bool(result.cue), _medians(cue),
-        _today(result, attempts, level, shares),
+        day, result.event, _told(result, attempts, marks, facts), result.cue,
+        cue.on_next_page and bool(result.cue), _medians(cue), _today(marks, attempts),
     )  # fmt: skip
 
 
-def _told(result: Result) -> str:
-    said = [f"marks for {metres(result.target)} m"] if result.target else []
+def _marks(
+    result: Result, attempts: Sequence[Attempt], level: Level, shares: Shares | None
+) -> PhaseMarks | None:
+    """The marks that were set for the target; None without one."""
+    if not result.target or not attempts:
+        return None
+    try:
+        return PhaseMarks.of(result.target, shares_for(level, shares)[0])
+    except OutOfReach:
+        return None
+
+
+def _told(
+    result: Result, attempts: Sequence[Attempt], marks: PhaseMarks | None, facts: Sequence[Fact]
+) -> str:
+    """What the marks stood for, the best, what two phases come to by own shares, how many were bailed out of."""
+    hits = verdict_words(marks, attempts) if marks else ""
+    said = [f"marks for {metres(result.target)} m" + (f" ({hits})" if hits else "")] if result.target else []
     whole = [a for a in result.attempts if a.outcome == "mark" and a.ended == "completed"]
     far = [a for a in whole if a.unit == "cm" and a.value]
     begun = sum(a.outcome != "pass" for a in result.attempts)
@@ -68,6 +95,9 @@ def _told(result: Result) -> str:
         said.append(f"best {metres(best.value or 0)} m{wind}")
     elif not any(a.bailed for a in result.attempts):
         said.append(f"{begun} without a measured jump")
+    two = two_phases(attempts)
+    if two is not None and (come := total_words(two, triple_jumps(facts, result.athlete))):
+        said.append(come)
     bailed = sum(a.bailed for a in result.attempts)
     if bailed:
         said.append(f"{bailed} of {begun} bailed out of")
@@ -90,14 +120,13 @@ def _bailed(before: Medians, after: Medians) -> str:
     return f"bailed out {before.bailed} then {after.bailed}" if before.bailed or after.bailed else ""
 
 
-def _today(result: Result, attempts: Sequence[Attempt], level: Level, shares: Shares | None) -> str:
-    if not result.target or not attempts:
+def _today(marks: PhaseMarks | None, attempts: Sequence[Attempt]) -> str:
+    if marks is None:
         return ""
-    used, _ = shares_for(level, shares)
     try:
-        offer = next_target(PhaseMarks.of(result.target, used), attempts)
+        offer = next_target(marks, attempts)
     except OutOfReach:
         return ""
     if offer.total:
         return f"marks for {metres(offer.total)} m: {offer.why}"
-    return f"marks stay at {metres(result.target)} m: {offer.why.removesuffix(': the target stays')}"
+    return f"marks stay at {metres(marks.total)} m: {offer.why.removesuffix(': the target stays')}"

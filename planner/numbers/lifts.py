@@ -48,7 +48,7 @@ def lift_lines(case: Case, ladder: Ladder, _base: Lines) -> dict[str, object]:
     else:
         found["target"] = f"a weight that leaves 2-3 repetitions (about {percent} % of a best single)"
         novice = case.level == "novice"
-        found["test"] = "" if novice else "a set of 3-5 that is nearly the last possible gives the number"
+        found["test"] = "" if novice else "a set of 3-5 repetitions, the last only just clean, gives the number"
         if novice:
             found["target"] = "technique first; a weight that leaves 3 repetitions. No test of a maximum"
     return found

@@ -7,6 +7,7 @@ counts as planned, and it is said how many those are. Sentences of notes and of 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -15,11 +16,13 @@ from planner.domain.facts import Done, Fact, Result
 from planner.domain.plan import Placement
 from planner.domain.units import FAMILIES
 from planner.domain.view import Session
+from planner.numbers.attempts import PhaseMarks, total_words, two_phases, verdict_words
 from planner.numbers.errors import NoNumber
 from planner.numbers.evidence import Jumped, own_pairs, short_evidence
+from planner.numbers.jumps import shares_for
 from planner.numbers.lines import metres
 from planner.numbers.marks import of_athlete, short_run_up_of
-from planner.numbers.recorded import jumped
+from planner.numbers.recorded import jumped, shares_of, triple_jumps
 from planner.science.errors import OutOfReach
 from planner.science.short_run_up import Jump
 
@@ -86,6 +89,7 @@ class OwnBack:
     weeks: tuple[Load, ...]
     marks: tuple[MarkPair, ...]
     short: tuple[str, ...]  # what short run-ups suggested against what was jumped, in sentences
+    phases: tuple[str, ...]  # marks that were hit, and what hop and step alone come to by own shares
     fouls: tuple[Fouls, ...]
     unspoken: int
     sessions: int
@@ -142,6 +146,7 @@ def _own(  # noqa: PLR0913, PLR0917  # one athlete's share of everything
         weeks=_weeks(block, was, now, first, last),
         marks=tuple(_marks(block, name, first, last)),
         short=tuple(_short(facts, athlete, first, last)),
+        phases=tuple(_phases(facts, athlete, first, last)),
         fouls=tuple(_fouls([f for f in told if f.athlete == name])),
         unspoken=len(sessions - said),
         sessions=len(sessions),
@@ -206,7 +211,7 @@ def _short(facts: Sequence[Fact], athlete: Athlete, first: date, last: date) -> 
     The best short jump is judged by the pairs of other days: its own day's full jump would only confirm itself.
     """
     for event in JUMPS:
-        shorts, fulls = jumped(facts, athlete.name, event, athlete.take_off_leg)
+        shorts, fulls = jumped(facts, athlete, event, athlete.take_off_leg)
         here = [j for j in fulls if first <= j.day <= last]
         far = max((j.cm for j in here), default=None)
         for steps in sorted({j.steps for j in shorts if first <= j.day <= last}):
@@ -217,6 +222,26 @@ def _short(facts: Sequence[Fact], athlete: Athlete, first: date, last: date) -> 
             if said:
                 then = f"jumped: {metres(far)} m" if far is not None else "no full jump was measured with its gap"
                 yield f"{event} from {steps} steps, {metres(best.cm)} m toe to landing: {said}; {then}."
+
+
+def _phases(facts: Sequence[Fact], athlete: Athlete, first: date, last: date) -> Iterable[str]:
+    """Of every day at the triple jump: marks hit, short or over, and the longest of what was hop and step only.
+
+    Two phases give a total only as a range from own shares, and none without them.
+    """
+    name = athlete.name
+    every = triple_jumps(facts, name)
+    shares, _ = shares_for(athlete.level_for("full-jumps"), shares_of(facts, [name]).get(name))
+    told = [f for f in facts if isinstance(f, Result) and (f.athlete, f.event) == (name, "triple jump")]
+    for f in (f for f in told if first <= f.day <= last):
+        here, said = triple_jumps([f], name), []
+        with suppress(OutOfReach):
+            hits = verdict_words(PhaseMarks.of(f.target, shares), here) if f.target else ""
+            said += [f"marks for {metres(f.target or 0)} m: {hits}"] if hits else []
+        longest = two_phases(here)
+        said += [come] if longest is not None and (come := total_words(longest, every)) else []
+        if said:
+            yield f"triple jump, {f.day.day} {f.day:%b}: {'; '.join(said)}."
 
 
 def _suggested(event: Jump, steps: int, best: int, own: Sequence[Jumped], fulls: Sequence[Jumped]) -> str:

@@ -13,8 +13,10 @@ from planner.domain.block import Block, Mark
 from planner.domain.mark_names import LONGEST_TEST_M, Run, Start, run_of, short_run_up_of
 from planner.numbers.errors import NoNumber
 from planner.science.pace import HAND_TO_GATES
+from planner.science.sprint import Split, Timing
 
 STARTS: dict[str, Start] = {"standing": "standing", "blocks": "blocks", "race": "race", "flying": "flying"}
+LEAST_SPLITS = 2  # times of one day that may be called splits; a fit needs more, and says so
 MOST_RATIO = 2  # between two own distances only when one is at most so many times the other
 
 @dataclass(frozen=True)
@@ -128,6 +130,26 @@ def _flying(timed: dict[int, Mark], metres: int, hand: bool, doubt: list[str]) -
     return Best(value, f"own {_said(Run(zone, 'flying', hand), mark)}", hand, "; ".join(said))
 
 
+def splits_of(marks: Iterable[Mark], start: Start) -> tuple[date, tuple[Split, ...]] | None:
+    """Times of one day over growing distances, with one start, timing, surface and shoes: the splits of a run.
+
+    Of several days the one with the most distances, then the latest. None where no day has two of them.
+    """
+    groups: dict[tuple[date, bool, bool, bool], dict[int, int]] = {}
+    for mark in marks:
+        run = run_of(mark.event)
+        if run is None or mark.day is None or mark.unit != "hundredths" or run.start != start:
+            continue
+        here = groups.setdefault((mark.day, run.hand, run.grass, run.flats), {})
+        here[run.metres] = min(mark.value, here.get(run.metres, mark.value))
+    known = [(len(times), day, not hand, hand, times) for (day, hand, _, _), times in groups.items()]
+    most = max(known, key=lambda g: g[:3], default=None)
+    if most is None or most[0] < LEAST_SPLITS:
+        return None
+    timing: Timing = "hand" if most[3] else "gates"
+    return most[1], tuple(Split(m, value / 100, timing) for m, value in sorted(most[4].items()))
+
+
 def other_start(marks: Iterable[Mark], metres: int, start: Start) -> str:
     """What to say when only a best of another kind is known: 'own 30 m blocks is from blocks'; '' if none is."""
     how = {"blocks": "from blocks", "race": "a race from the gun", "flying": "with a flying start"}
@@ -144,5 +166,5 @@ def other_start(marks: Iterable[Mark], metres: int, start: Start) -> str:
 
 __all__ = [
     "STARTS", "Best", "Run", "Start", "best_mark", "best_run", "of_athlete", "other_start", "run_of",
-    "short_run_up_of",
+    "short_run_up_of", "splits_of",
 ]  # fmt: skip

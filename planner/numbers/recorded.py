@@ -7,6 +7,7 @@ session since: it moves by `run_up_work.move` and nothing else, and its whole hi
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -18,12 +19,15 @@ from planner.domain.units import Level, Side
 from planner.numbers.attempts import Attempt, own_shares
 from planner.numbers.case import Shares
 from planner.numbers.errors import NoNumber
-from planner.numbers.evidence import Jumped
+from planner.numbers.evidence import Jumped, own_pairs, short_evidence
 from planner.numbers.jumps import own_run_up
+from planner.numbers.lines import metres
 from planner.numbers.run_up_card import USUAL_SHOE_CM, Logged
 from planner.numbers.run_up_work import Moved, Run, SessionReading, StillMark, move, read_session, slope_of
 from planner.science.errors import OutOfReach
+from planner.science.short_run_up import Jump
 
+JUMPS = ("long jump", "triple jump")  # events with a run-up card
 RUN_UPS = "run-ups"  # the family whose level says what spread is wide
 
 
@@ -43,12 +47,21 @@ def attempts_of(result: Result) -> tuple[Attempt, ...]:
     return tuple(attempt_of(a) for a in result.attempts if a.outcome != "pass")
 
 
+def triple_jumps(facts: Sequence[Fact], athlete: str) -> tuple[Attempt, ...]:
+    """Every recorded triple jump of an athlete, oldest first; what contradicts itself is left out."""
+    found: list[Attempt] = []
+    for f in facts:
+        if isinstance(f, Result) and (f.athlete, f.event) == (athlete, "triple jump"):
+            with suppress(NoNumber, OutOfReach):
+                found += attempts_of(f)
+    return tuple(found)
+
+
 def shares_of(facts: Sequence[Fact], athletes: Sequence[str]) -> Mapping[str, Shares]:
     """Own shares of hop, step and jump in percent, of those with three whole jumps or more on record."""
     found: dict[str, Shares] = {}
     for name in athletes:
-        told = [f for f in facts if isinstance(f, Result) and (f.athlete, f.event) == (name, "triple jump")]
-        shares = own_shares([a for f in told for a in attempts_of(f)])
+        shares = own_shares(triple_jumps(facts, name))
         if shares is not None:
             hop, step, jump = (round(float(s), 1) for s in shares)
             found[name] = (hop, step, jump)
@@ -56,19 +69,43 @@ def shares_of(facts: Sequence[Fact], athletes: Sequence[str]) -> Mapping[str, Sh
 
 
 def jumped(
-    facts: Sequence[Fact], athlete: str, event: str, leg: Side
+    facts: Sequence[Fact], athlete: Athlete, event: str, leg: Side
 ) -> tuple[tuple[Jumped, ...], tuple[Jumped, ...]]:
     """Best effective distance of every recorded day: from short run-ups, and from the full one. One leg only."""
     shorts: list[Jumped] = []
     fulls: list[Jumped] = []
     for f in facts:
-        if not isinstance(f, Result) or (f.athlete, f.event) != (athlete, event) or f.leg not in (None, leg):
+        if not isinstance(f, Result) or (f.athlete, f.event) != (athlete.name, event):
             continue
         far = [a.effective for a in f.attempts if a.outcome == "mark" and a.ended == "completed"]
         best = max((x for x in far if x is not None), default=None)
-        if best is not None:
+        if best is not None and (f.leg or _leg_on(facts, athlete, f.day)) == leg:
             (shorts if f.steps else fulls).append(Jumped(f.day, best, f.steps, leg))
     return tuple(shorts), tuple(fulls)
+
+
+def short_says(block: Block, facts: Sequence[Fact], athlete: Athlete, event: Jump, leg: Side) -> Mapping[int, str]:
+    """Steps -> what the last jump from that short run-up says of the full one, by own pairs only.
+
+    '5.20 m toe to landing on 4 Mar: suggests 6.10-6.35 m (4 pairs)'; with fewer than three pairs no figure.
+    """
+    shorts, fulls = jumped(facts, athlete, event, leg)
+    best = _best_full(block, fulls, athlete, event, leg)
+    found: dict[int, str] = {}
+    for steps in sorted({j.steps for j in shorts}):
+        own = [j for j in shorts if j.steps == steps]
+        last = max(own, key=lambda j: j.day)
+        with suppress(NoNumber, OutOfReach):  # figures that contradict each other say nothing
+            said = short_evidence(event, steps, last.cm, own_pairs(own, fulls), best).words
+            found[steps] = f"{metres(last.cm)} m toe to landing on {last.day.day} {last.day:%b}: {said}"
+    return found
+
+
+def _best_full(block: Block, fulls: Sequence[Jumped], athlete: Athlete, event: str, leg: Side) -> int | None:
+    """The longest jump from the full run-up: effective where the gap was measured, else as the mark says."""
+    own = [m for m in block.marks if (m.athlete, m.event, m.unit) == (athlete.name, event, "cm")]
+    of_leg = [m.value for m in own] if leg == athlete.take_off_leg else []
+    return max([*(j.cm for j in fulls), *of_leg], default=None)
 
 
 @dataclass(frozen=True)
@@ -95,7 +132,8 @@ def mark_history(
     """The history of a start mark from the file's and the recorded rows (`block` as the facts have left it).
 
     A dated row of a person begins the history anew from its day. Sessions move the mark from then on, each read
-    with the mark that was in force on its day. A session with a run without wind, or out of reach, is not read.
+    with the mark that was in force on its day. A session with a run without wind, out of reach, or in a shoe of
+    another length than the mark's is not read.
     """
     leg = leg or athlete.take_off_leg
     mine = tuple(r for r in block.run_ups if r.athlete == athlete.name)
@@ -111,7 +149,8 @@ def mark_history(
         until = base[i + 1].day if i + 1 < len(base) else None
         still = _still(row)
         marks.append(still)
-        since = {d: r for d, r in days.items() if row.day is None or d > row.day}
+        same = {d: [r for shoe, r in rs if None in (shoe, row.shoe) or shoe == row.shoe] for d, rs in days.items()}
+        since = {d: rs for d, rs in same.items() if rs and (row.day is None or d > row.day)}
         walked = _walk(still, {d: r for d, r in since.items() if until is None or d <= until}, level)
         marks += walked.marks
         read += list(walked.sessions)
@@ -156,16 +195,16 @@ def _longest(run_ups: Sequence[RunUp], event: str, leg: Side) -> int:
 
 def _sessions(
     facts: Sequence[Fact], athlete: Athlete, event: str, steps: int, leg: Side, longest: int
-) -> dict[date, list[Run]]:
-    """The runs of every day: run-ups without a jump, and attempts whose gap at the board was measured."""
-    found: dict[date, list[Run]] = {}
+) -> dict[date, list[tuple[int | None, Run]]]:
+    """The runs of every day with their shoe: run-ups, and attempts whose gap at the board was measured."""
+    found: dict[date, list[tuple[int | None, Run]]] = {}
     for f in facts:
         if not isinstance(f, Result | RunUpReadings) or (f.athlete, f.event) != (athlete.name, event):
             continue
         if (f.steps or longest) != steps or (f.leg or _leg_on(facts, athlete, f.day)) != leg:
             continue
         runs = f.runs if isinstance(f, RunUpReadings) else _of_attempts(f.attempts)
-        found.setdefault(f.day, []).extend(run_of_through(r) for r in runs)
+        found.setdefault(f.day, []).extend((f.shoe, run_of_through(r)) for r in runs)
     return {day: runs for day, runs in found.items() if runs}
 
 
@@ -221,3 +260,12 @@ def moves_numbers(fact: Fact) -> bool:
     if isinstance(fact, Done):
         return fact.remark != "as planned" or fact.amount is not None
     return isinstance(fact, Result | RunUpReadings | StartMark | OtherLeg)
+
+
+def moves_card(fact: Fact, block: Block) -> bool:
+    """Can a fact change the run-up card of its athlete, who has one?"""
+    if not isinstance(fact, Result | RunUpReadings | StartMark | OtherLeg):
+        return False
+    events = {e for a in block.athletes if a.name == fact.athlete for e in a.events}
+    events |= {r.event for r in block.run_ups if r.athlete == fact.athlete}
+    return not events.isdisjoint(JUMPS) and (isinstance(fact, OtherLeg) or fact.event in JUMPS)

@@ -62,6 +62,7 @@ class RunUpCard:
     check_measured: bool
     coach_cm: int
     coach_measured: bool
+    beside_age: str  # how old the measured check and coach's marks are; '' where neither is
     table: tuple[WindRow, ...]
     shorts: tuple[ShortMark, ...]
     last: tuple[SessionReading, ...]
@@ -114,6 +115,7 @@ def run_up_card(
         check_measured=bool(own and own.check_mark),
         coach_cm=coach_cm,
         coach_measured=still.coach_cm is not None,
+        beside_age=age_words(own.day, today) if own and (own.check_mark or own.coach_mark) else "",
         table=wind_table(still.mark_cm / 100, still.shoe_cm, slope_cm=still.slope_cm),
         shorts=_shorts(mine, event, steps, leg, today, lengths_of=lambda k: round(lengths.distance_m(k) * 100)),
         last=tuple(sorted(sessions, key=lambda s: s.day)[-LAST:]),

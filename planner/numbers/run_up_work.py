@@ -159,7 +159,8 @@ def _shift(rest: float, coach: float | None, wide: bool, runs: int, spread: floa
         return 0, f"{runs} runs say too little, {LEAST_RUNS} are needed"
     if coach is None or abs(coach - rest) <= AGREE_CM:
         side = "long" if rest > 0 else "short"
-        return round(rest), f"runs are {side} by {abs(round(rest))} cm that the wind does not explain"
+        far = f"{side} by {abs(round(rest))} cm that" if round(rest) else "right at the board but for what"
+        return round(rest), f"runs are {far} the wind {'does not explain' if round(rest) else 'explains'}"
     if abs(coach) <= AGREE_CM:
         cue = "past the board: reaching; cue 'quick last two'" if rest > 0 else (
             "short at the board: chopping; more speed, eyes up")  # fmt: skip

@@ -78,9 +78,9 @@ def catalogue_doses(unit: Unit, athlete: Athlete) -> tuple[Dose, Dose]:
 
 def _catalogue_dose(unit: Unit, athlete: Athlete, word: AmountWord, amount: int) -> Dose:
     demand = unit.demand if word == "full" else unit.lighter
-    leg: Side = athlete.take_off_leg
+    leg: Side = unit.jumping_leg(athlete.take_off_leg)
     other: Side = "right" if leg == "left" else "left"
-    one_sided = unit.takes_side in ("take-off", "trail") and unit.take_off_share in (0, 100)
+    one_sided = unit.takes_side in ("take-off", "other", "trail") and unit.take_off_share in (0, 100)
     loads: dict[tuple[Region, Side], int] = {
         (region, side): max(0, demand.loads.get(region, 0) - int(one_sided and side != leg))
         for region in REGIONS

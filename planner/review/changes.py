@@ -6,9 +6,25 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from planner.domain.facts import Fact, Forgotten, Undone, people_of
+from planner.domain.facts import (
+    Done,
+    Fact,
+    Forgotten,
+    PersonAway,
+    Result,
+    RunUpReadings,
+    StartMark,
+    Undone,
+    VenueClosed,
+    VenueOpened,
+    people_of,
+)
 from planner.domain.plan import Placement
+from planner.domain.units import counted
 
+NAMED = ("name", "place", "venue")  # what a fact is about, where it is about no athlete
+SHORTER = {PersonAway.kind: "away", VenueClosed.kind: "closed", VenueOpened.kind: "open"}
+AFTERWARDS = (Done, Result, RunUpReadings, StartMark)  # what came of a day: the squad reads no reason in it
 OWN_WORK = "own work"  # what the squad reads of a fact whose very kind is private
 MOST_WORDS = 60  # of one message to an athlete
 
@@ -29,7 +45,7 @@ class Change:
             case "left out":
                 return f"{when}: {self.was} is left out"
             case "new":
-                return f"{when}: {self.now} instead"
+                return f"{when}: {self.now} comes in"
             case "moved":
                 return f"{when}: {self.was} moves to {self.now}"
             case _:
@@ -67,11 +83,11 @@ def reasons(news: Sequence[Fact]) -> tuple[str, ...]:
     """Why a plan changed, in words that may be shared: 'Ada: away', 'venue closed: pit'; never a cause."""
     said = []
     for fact in news:
-        if isinstance(fact, Undone | Forgotten):
+        if isinstance(fact, (Undone, Forgotten, *AFTERWARDS)):
             continue
-        who = ", ".join(people_of(fact)) or getattr(fact, "name", "") or getattr(fact, "place", "")
+        who = ", ".join(people_of(fact)) or next((w for key in NAMED if (w := getattr(fact, key, ""))), "")
         shared = fact.kind if fact.kind_audience in ("squad", "outside") else OWN_WORK
-        word = fact.shared_word or shared
+        word = fact.shared_word or SHORTER.get(fact.kind, shared)
         said.append(f"{who}: {word}" if who else word)
     return tuple(dict.fromkeys(said))
 
@@ -94,7 +110,7 @@ def message(athlete: str, found: Sequence[Change]) -> str:
 def words(p: Placement) -> str:
     """'long accelerations, 200 metres, lighter'."""
     lighter = ", lighter" if p.dose.word == "lighter" else ""
-    return f"{p.unit.name[:1].lower()}{p.unit.name[1:]}, {p.dose.amount} {p.dose.measure}{lighter}"
+    return f"{p.name[:1].lower()}{p.name[1:]}, {counted(p.dose.amount, p.dose.measure)}{lighter}"
 
 
 def _amount(was: Placement, now: Placement) -> Change:
@@ -106,7 +122,8 @@ def _where(p: Placement) -> tuple[object, str, str]:
 
 
 def _place(was: Placement, now: Placement) -> Change:
-    return Change(was.athlete, was.day, words(was), f"{now.begins:%H:%M} {now.place}", "moved")
+    there = f"{now.begins:%H:%M}, {now.place or 'at no place of its own'}"
+    return Change(was.athlete, was.day, words(was), there, "moved")
 
 
 def _match(p: Placement, fresh: Sequence[Placement]) -> Placement | None:

@@ -83,7 +83,10 @@ class _Check:
             self.among("athlete", name, self.problem.athletes, "an athlete of the squad")
         begins, ends = getattr(self.fact, "begins", None), getattr(self.fact, "ends", None)
         if begins is not None and ends is not None and ends < begins:
-            self.say("until", str(ends), f"an end not before {begins}", "the two have changed places")
+            self.say("ends", str(ends), f"an end not before {begins}", "the two have changed places")
+        elif isinstance(ends, datetime) and ends == begins:
+            found = f"{ends:%Y-%m-%d %H:%M}, when it begins"
+            self.say("ends", found, "an end that comes later", "the hour of the end is missing")
         day, block = f.day_of(self.fact), self.problem.block
         if day is not None and not block.begins - NEAR <= day <= block.ends + NEAR:
             stretch = f"{block.begins} to {block.ends}"
@@ -177,8 +180,17 @@ def _of_the_body(fact: f.OfTheBody, check: _Check) -> None:
     stage: int | None = getattr(fact, "stage", None)
     if stage is not None and stage not in STAGES:
         check.say("stage", str(stage), "a return stage from 0 (stop) to 6 (cleared)")
-    elif stage is not None and known and sided and not isinstance(fact, f.Hurt):
-        _against_present(check, fact, stage)
+    elif stage is not None and known and sided:
+        against = _hurt_again if isinstance(fact, f.Hurt) else _against_present
+        against(check, fact, stage)
+
+
+def _hurt_again(check: _Check, fact: f.OfTheBody, stage: int) -> None:
+    """Where a limit stands already, a new hurt may keep or lower its stage; raising is another decision."""
+    present = _present_stage(check, fact)
+    if present is not None and stage > present:
+        found = f"hurt again at stage {stage}, where stage {present} is in force ({fact.region}, {fact.side})"
+        check.say("stage", found, f"a stage up to {present}", "'stage-changed' is meant")
 
 
 def _against_present(check: _Check, fact: f.OfTheBody, stage: int) -> None:
@@ -236,9 +248,15 @@ def _hold_back(fact: f.HoldBack, check: _Check) -> None:
 
 @_judge.register
 def _other_leg(fact: f.OtherLeg, check: _Check) -> None:
-    check.not_to_come("date", fact.day)
-    if fact.changed and not fact.entered_by.strip():
-        check.say("entered_by", "nobody", "the person who decided the change", "add the name")
+    if fact.changed:
+        check.not_to_come("date", fact.day)
+        if not fact.entered_by.strip():
+            check.say("entered_by", "nobody", "the person who decided the change", "add the name")
+        return
+    changes = [x for x in check.active if isinstance(x, f.OtherLeg) and x.changed and x.athlete == fact.athlete]
+    own = [a.take_off_leg for a in check.problem.block.athletes if a.name == fact.athlete]
+    if fact.leg in ([changes[-1].leg] if changes else own):
+        check.say("leg", fact.leg, "for a trial the leg that is not the take-off leg", "the other one is meant")
 
 
 # --- time, places, people ------------------------------------------------------------------------------
@@ -352,7 +370,8 @@ def _meets(check: _Check) -> set[tuple[str, date, str]]:
 def _undone(fact: f.Undone, check: _Check) -> None:
     by_id = {o.id: o for o in check.known}
     if fact.fact not in by_id:
-        check.say("fact", f"fact {fact.fact}", "the number of a recorded fact", "look at the list of facts")
+        maybe = "look for it with 'planner history FILE --facts'"
+        check.say("fact", f"fact {fact.fact}", "the number of a recorded fact", maybe)
         return
     counting = {o.id for o in check.active}
     undoings = {o.id for o in check.known if isinstance(o, f.Undone)} - _undone_ids(check.known)

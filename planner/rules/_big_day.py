@@ -70,4 +70,4 @@ def is_big(rule: Rule, view: PlanView, athlete: str, day: date) -> bool:
         return True
     usual = _usual(problem, athlete, day)
     percent = rule.number(problem, "percent", athlete, day)
-    return usual > 0 and view.day_load(athlete, day) * 100 >= usual * percent
+    return bool(usual) and view.day_load(athlete, day) * 100 >= usual * percent

@@ -53,7 +53,8 @@ def _rule_lines(rule: BookRule) -> Iterable[str]:
         verdict = f"{example.findings} too much" if example.findings else "kept"
         for line in example.text.strip().splitlines():
             yield line.strip()
-        yield f"    {verdict}: {example.why}"
+        tier = f", a {example.tier}" if example.tier else ""
+        yield f"    {verdict}{tier}: {example.why}"
     yield "```"
 
 

@@ -50,6 +50,7 @@ class Example:
     findings: int
     why: str
     world: Mapping[str, object] = field(default_factory=dict)  # arguments of _tiny.problem beyond the units
+    tier: Tier | None = None  # of all its findings, where a rule's tier depends on the athlete
 
 
 @dataclass(frozen=True)

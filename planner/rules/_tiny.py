@@ -7,7 +7,8 @@ from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time, timedelta
 
 from planner.catalogue import units as all_units
-from planner.domain.block import Athlete, Block, Coach, Opening, Place, Presence, Slot
+from planner.domain import elsewhere
+from planner.domain.block import Athlete, Block, Coach, Competition, Opening, Place, Presence, Slot
 from planner.domain.plan import Placement
 from planner.domain.problem import AthleteWeek, Count, Problem
 from planner.domain.units import REGIONS, SIDES, Demand, Dose, Level, Region, Side, Unit
@@ -15,9 +16,11 @@ from planner.domain.units import REGIONS, SIDES, Demand, Dose, Level, Region, Si
 MONDAY = date(2027, 3, 1)
 PLACES = ("pit", "straight", "track", "gym", "grass", "pool", "bed", "circle", "hurdles")
 CLOCK = {
+    "before": (time(12), time(12)),  # of what is known by its last date only
     "morning": (time(10), time(13)),
     "midday": (time(12), time(15)),
     "evening": (time(17), time(20)),
+    elsewhere.SLOT: (time(12), time(13)),  # done outside the plan, for `history` and `kept`
 }
 
 
@@ -42,8 +45,13 @@ class World:
     persons: tuple[Athlete, ...] = ()
     block: Mapping[str, object] = field(default_factory=dict)
     week: Mapping[str, object] = field(default_factory=dict)
+    weeks: Mapping[int, Mapping[str, object]] = field(default_factory=dict)  # the same for one week, by its number
+    over: int = 0  # days from the first on that are over: nothing may be chosen there
     history: str = ""
     handed_out: str = ""  # drawn from the first day on, for every athlete: what they hold
+    come_in: Sequence[Competition] = ()  # competitions of which what was handed out does not know
+    key: Sequence[str] = ()  # the units of it that are key ones
+    now: datetime | None = None  # of a re-plan
     opened: bool = False  # every week is planned anew, whatever was handed out
     kept: str = ""  # drawn from the first day on, for every athlete: done or handed out
     preparation: bool = False  # attach the drills that prepare a unit
@@ -56,11 +64,14 @@ def dose(unit: Unit, word: str, level: Level, take_off_leg: Side = "left") -> Do
     demand: Demand = unit.demand if word == "full" else unit.lighter
     most = unit.amounts[level].high if level in unit.amounts else 1
     amount = most if word == "full" else unit.lighter_amount(level, most)
+    take_off_leg = unit.jumping_leg(take_off_leg)
     loads: dict[tuple[Region, Side], int] = {}
     for region in REGIONS:
         for side in SIDES:
-            less = unit.takes_side == "take-off" and unit.take_off_share == 100 and side != take_off_leg
-            loads[region, side] = max(0, demand.loads.get(region, 0) - int(less))
+            one_sided = unit.takes_side in ("take-off", "other") and unit.take_off_share == 100
+            less = one_sided and side != take_off_leg
+            if (load := demand.loads.get(region, 0) - int(less)) > 0:  # what is not loaded may be left out
+                loads[region, side] = load
     counted = unit.counted("full" if word == "full" else "lighter")
     counters = {c: amount * k // 100 for c, k in sorted(counted.items())}
     jumps = counters.get("take-offs", 0)
@@ -101,7 +112,7 @@ def problem(world: World) -> Problem:
     candidates = tuple(
         _placement(a, d, s, u, word)
         for a in people
-        for d in days
+        for d in days[world.over :]
         for s in world.slots
         for u in wanted
         for word in world.amounts
@@ -131,7 +142,9 @@ def problem(world: World) -> Problem:
         tuple(sorted(candidates, key=lambda p: p.key)),
         history=history,
         kept=kept,
-        handed_out=handed_out,
+        handed_out=tuple(replace(p, importance="key") if p.unit.id in world.key else p for p in handed_out),
+        now=world.now,
+        come_in=tuple(world.come_in),
         opened=frozenset((a, w.begins) for a in weeks for w in weeks[a]) if world.opened else frozenset(),
     )
 
@@ -179,7 +192,8 @@ def _weeks(world: World, athlete: Athlete, days: list[date], wanted: list[Unit])
             },
             "importance": {},
         }
-        made.append(AthleteWeek(**{**fields, **world.week}))  # type: ignore[arg-type]
+        own = {**fields, **world.week, **world.weeks.get(i, {})}
+        made.append(AthleteWeek(**own))  # type: ignore[arg-type]
     return tuple(made)
 
 

@@ -10,6 +10,7 @@ from planner.domain.block import Athlete, Coach, Presence
 from planner.domain.finding import Finding, Where
 from planner.domain.plan import Placement
 from planner.domain.problem import Problem
+from planner.domain.units import counted
 from planner.domain.view import PlanView
 from planner.rules._board import Board
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
@@ -28,7 +29,7 @@ def _there(*counts: int) -> tuple[Presence, ...]:
 _SQUAD = (
     Athlete("Ada", date(2014, 5, 1), "f", ("all",), "novice"),
     Athlete("Bo", date(2013, 5, 1), "m", ("all",), "novice"),
-    Athlete("Cy", date(2000, 5, 1), "m", ("all",), "novice"),
+    Athlete("Cy", date(2009, 3, 2), "m", ("all",), "novice"),  # eighteen on Tuesday
 )
 _WORLD: dict[str, object] = {
     "persons": _SQUAD,
@@ -46,7 +47,12 @@ RULE = Rule(
     source=Source("coach's decision", "the club's own rule; eight to one and two adults: common practice"),
     parameters={"below_age": Parameter(18, "years", 8, 21, "for whom adults are needed")},
     examples=(
-        Example("mobility | - | - | -\nmobility | - | - | -\n- | mobility | mobility | -", 0, "two", _WORLD),
+        Example(
+            "mobility | - | - | -\nmobility | - | - | -\n- | mobility | mobility | -",
+            0,
+            "two adults on Monday; Cy is eighteen on Tuesday, and needs none",
+            _WORLD,
+        ),
         Example("- | mobility | - | -\n- | - | mobility | -\n- | - | - | -", 2, "one adult, none", _WORLD),
         Example("- | - | - | mobility\n- | - | - | mobility\n- | - | - | -", 1, "two, one adult", _CROWD),
         Example("mobility | - | - | -\nmobility | - | - | -\n- | - | - | -", 1, "the same at first", _CROWD),
@@ -103,6 +109,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
 def explain(finding: Finding) -> str:
     facts = finding.facts
     return (
-        f"{finding.day:%a %d %b}, {finding.slot}: {facts['minors']} athletes under age and {facts['adults']} "
-        f"adults there, {facts['needed']} are needed. Maybe ask a helper to come, or move the young athletes."
+        f"{finding.day:%a %d %b}, {finding.slot}: {counted(facts['minors'], 'athletes')} under 18 and "
+        f"{counted(facts['adults'], 'adults')} there, {counted(facts['needed'], 'adults')} must be. "
+        "Maybe ask a helper to come, or move the young athletes."
     )

@@ -6,6 +6,7 @@ that are settled on both sides are not spoken of.
 
 from datetime import timedelta
 
+from planner.domain.block import Competition
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import Problem
 from planner.domain.view import PlanView
@@ -14,10 +15,17 @@ from planner.rules._board import Board
 from planner.rules._columns import at_neural
 from planner.rules._facts import judged_days, settled_neural
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
-from planner.rules._tiny import World, problem
+from planner.rules._tiny import MONDAY, World, problem
 
 _USUAL = {"week": {"usual_fast_day": 500}}
 _BIG = "flying-sprints + full-long-jumps"
+_BEFORE = {**_USUAL, "history": "block-starts + short-long-jumps"}
+
+
+def _meet(day: int) -> dict[str, object]:
+    on = MONDAY + timedelta(day)
+    return {"block": {"competitions": (Competition("open meeting", "Ada", on, on),)}}
+
 
 RULE = Rule(
     id="big_day_then_easy",
@@ -33,9 +41,22 @@ RULE = Rule(
         Example("flying-sprints | short-long-jumps | -", 0, "65 minutes is not big"),
         Example(f"- | {_BIG} | flying-sprints", 2, "big, then fast, at the last edge"),
         Example("block-starts + short-long-jumps | full-run-ups", 1, "load 270 + 270 + 75 of 600", _USUAL),
-        Example("block-starts | short-long-jumps", 0, "load 270 + 75 of 600", _USUAL),
+        Example("block-starts + extensive-tempo | full-run-ups", 0, "270 + 250 + 75 of 600", _USUAL),
+        Example("depth-jumps + short-triple-jumps | full-run-ups", 1, "175 + 350 + 75 are just 600", _USUAL),
+        Example(
+            "morning: mobility lighter + evening: block-starts + full-run-ups | full-run-ups",
+            0,
+            "11 + 270 + 210 + 75 of 600: recovery alone has no warm-up",
+            _USUAL,
+        ),
         Example("short-long-jumps | -", 1, "big on the day before the block", {"history": _BIG}),
-        Example("block-starts + long-accelerations + intensive-bounds | full-run-ups", 1, "three fast units"),
+        Example("full-run-ups", 1, "load 615 of 600 on the day before the block", _BEFORE),
+        Example(
+            "depth-jumps + intensive-bounds + short-rest-runs | full-run-ups", 1, "three fast units, 100 minutes"
+        ),
+        Example("short-long-jumps + stick-runs + full-run-ups | full-run-ups", 0, "125 minutes, none fast"),
+        Example(f"{_BIG} | -", 2, "a competition on the day after", _meet(1)),
+        Example(f"{_BIG} | full-run-ups", 0, "a day of competition has its own rules", _meet(0)),
     ),
 )
 

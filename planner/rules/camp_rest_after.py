@@ -47,6 +47,8 @@ RULE = Rule(
         Example("mobility | - | " + " | ".join(["mobility"] * 5), 0, "one day off", _camp(6)),
         Example(f"- | {_SIX} | mobility", 1, "six own days after a late arrival", _camp(7, 1)),
         Example(f"{_SIX} | mobility", 0, "five days: nothing is asked", _camp(5)),
+        Example(f"{_SIX} | mobility | mobility | mobility | -", 1, "eight days are still short", _camp(8)),
+        Example(f"{_SIX} | mobility | mobility | mobility | mobility", 0, "nine are not short", _camp(9)),
         Example(f"{_SIX} | mobility", 0, "no camp"),
     ),
 )  # fmt: skip

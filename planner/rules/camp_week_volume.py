@@ -15,17 +15,19 @@ from planner.domain.finding import Finding, Where
 from planner.domain.problem import AthleteWeek, Problem
 from planner.domain.view import PlanView
 from planner.rules._board import Board
+from planner.rules._facts import week_first_day
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
 from planner.rules._tiny import MONDAY, World, problem
 
-LOOK_BACK = timedelta(weeks=4, days=6)
+LOOK_BACK = timedelta(weeks=4)
 STEP = 100  # effort x minutes that make one step of the price: a short easy unit
 
 
 def _before(*loads: int) -> tuple[BeforeWeek, ...]:
-    return tuple(
-        BeforeWeek("Ada", MONDAY - timedelta(weeks=i), {"load": n}) for i, n in enumerate(loads, start=1)
-    )
+    """The last week first; of one week only the take-offs are known, and the block's own is not before it."""
+    known = [BeforeWeek("Ada", MONDAY - timedelta(weeks=i), {"load": n}) for i, n in enumerate(loads, start=1)]
+    own = BeforeWeek("Ada", MONDAY, {"load": 9000})
+    return (*known, own, BeforeWeek("Ada", MONDAY - timedelta(weeks=2), {"take-offs": 40}))
 
 
 def _camp(first: int, days: int, *loads: int) -> dict[str, object]:
@@ -34,6 +36,7 @@ def _camp(first: int, days: int, *loads: int) -> dict[str, object]:
     return {"block": {"camp_begins": begins, "camp_ends": ends, "before": _before(*loads)}}
 
 
+_FOUR, _FIVE = _camp(0, 4, 350, 350, 350, 1), _camp(0, 4, 350, 350, 350, 350, 1)
 _REST = " | ".join(["-"] * 6)
 RULE = Rule(
     id="camp_week_volume",
@@ -51,6 +54,8 @@ RULE = Rule(
         Example("flying-sprints | - | - | flying-sprints", 5, "910, 455 beyond", _camp(0, 4, 300, 400)),
         Example("flying-sprints | - | - | flying-sprints", 0, "three camp days only", _camp(0, 3, 300, 400)),
         Example(f"{_REST} | - | flying-sprints", 3, "the week after: 455 of 70 % of 300", _camp(2, 4, 300)),
+        Example("flying-sprints | - | - | -", 0, "a week five weeks ago no longer counts", _FIVE),
+        Example("flying-sprints | - | - | -", 2, "one four weeks ago does: 341 of the 455", _FOUR),
         Example("flying-sprints | - | - | flying-sprints", 0, "no usual week known", _camp(0, 4)),
     ),
 )
@@ -63,8 +68,9 @@ def universe() -> Problem:
 
 def _usual(problem: Problem, athlete: str) -> Fraction:
     begins = problem.block.begins
+    earliest = week_first_day(problem, begins) - LOOK_BACK
     rows = [w for w in problem.block.before if w.athlete == athlete and "load" in w.counters]
-    loads = [w.counters["load"] for w in rows if begins - LOOK_BACK <= w.week_begins < begins]
+    loads = [w.counters["load"] for w in rows if earliest <= w.week_begins < begins]
     return Fraction(sum(loads), len(loads)) if loads else Fraction(0)
 
 

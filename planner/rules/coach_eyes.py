@@ -8,7 +8,7 @@ coach is there, nothing that needs a coach nearby takes place, and minors and no
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date, time, timedelta
 from itertools import combinations
 
 from planner.domain.block import Athlete, Coach, Presence, RuleSetting, Slot
@@ -41,6 +41,8 @@ _YOUNG = (
     Athlete("Ada", date(2012, 5, 1), "f", ("long jump",), "advanced"),
     Athlete("Bo", date(2000, 5, 1), "m", ("long jump",), "novice"),
 )
+_OF_AGE = {**_WEEK, "persons": (Athlete("Ada", date(2009, 3, 2), "f", ("long jump",), "advanced"),)}
+_BRIEF = (Slot(MONDAY, "evening", time(17), time(17, 20)),)
 RULE = Rule(
     id="coach_eyes",
     tier="must",
@@ -57,19 +59,43 @@ RULE = Rule(
         Example("- | flying-sprints | - | -", 65, "nobody teaches it", _WEEK),
         Example("- | - | - | build-ups", 0, "a senior alone, eyes are not needed", _WEEK),
         Example("- | - | - | long-accelerations", 1, "nobody nearby, last edge", _WEEK),
+        Example(
+            "- | - | - | mobility + build-ups + flying-sprints",
+            66,
+            "a novice alone: recovery is fine, build-ups are not, for sprints 65 minutes are missing",
+            {**_WEEK, "persons": (replace(_YOUNG[1], name="Ada"),)},
+        ),
+        Example("- | short-long-jumps", 0, "Lou takes no minors; Ada is eighteen that day", _OF_AGE),
+        Example(
+            "flying-sprints + short-long-jumps + stick-runs + full-run-ups",
+            35,
+            "190 minutes; of the slot's 180 the warm-up takes 25",
+        ),
+        Example("short-long-jumps", 45, "a slot of twenty minutes is warm-up only", {"block": {"slots": _BRIEF}}),
     ),
 )  # fmt: skip
 
 
 def universe() -> Problem:
-    """Two athletes who do not fit into one group; a coach who takes no minors; nobody on the third day."""
+    """Three athletes who do not fit into one group; a coach who takes no minors; nobody on the third day.
+
+    On the first day one of them may sprint full or lighter, and the third takes part.
+    """
     smaller = (RuleSetting(RULE.id, "group", 1), RuleSetting(RULE.id, "novice_group", 2))
     block = {**_coached({_ALL: 66, _JUMPS: 24}, {_JUMPS: 50}, {}), "settings": smaller}
-    made = problem(World(("flying-sprints", "short-long-jumps"), 3, persons=_YOUNG, block=block))
-    last = made.days[-1]
-    fewer = [p for p in made.candidates if p.day < last or p.unit.family == "top-speed"]
+    units, both = ("flying-sprints", "short-long-jumps"), ("full", "lighter")
+    made = problem(World(units, 3, persons=(*_YOUNG, replace(_YOUNG[1], name="Cy")), amounts=both, block=block))
+    first, second, last = made.days
+    sprints = {first: ("Ada", "Bo", "Cy"), second: ("Ada",), last: ("Ada", "Bo")}
+    jumps = {first: ("Ada", "Bo"), second: ("Ada", "Bo"), last: ()}
+    offered = [
+        p
+        for p in made.candidates
+        if p.athlete in (sprints if p.unit.family == "top-speed" else jumps)[p.day]
+        and (p.dose.word == "full" or (p.athlete, p.day, p.unit.family) == ("Bo", first, "top-speed"))
+    ]
     near = [
-        replace(p, unit=replace(p.unit, eyes=1)) if p.day == last and p.athlete == "Bo" else p for p in fewer
+        replace(p, unit=replace(p.unit, eyes=1)) if (p.athlete, p.day) == ("Bo", last) else p for p in offered
     ]
     return replace(made, candidates=tuple(near))
 
@@ -149,7 +175,7 @@ def _group_minutes(board: Board, problem: Problem, placements: Sequence[Placemen
         mine = [p for p in placements if p.unit.id == unit]
         whole = _places(problem, mine[0])[1]
         shorter = 0
-        for minutes in sorted({_watched(p) for p in mine} - {0}):
+        for minutes in sorted({_watched(p) for p in mine}):
             still: dict[str, list[Placement]] = {}
             for p in mine:
                 if _watched(p) >= minutes:
@@ -164,17 +190,18 @@ def _group_minutes(board: Board, problem: Problem, placements: Sequence[Placemen
 
 
 def _watched_minutes(problem: Problem, placements: Iterable[Placement]) -> int:
-    """The same minutes for placements that stand, counted minute by minute."""
+    """The same minutes for placements that stand, counted step by step of the grid."""
     longest: dict[str, dict[str, Placement]] = {}
     for p in placements:
         own = longest.setdefault(p.unit.id, {})
-        if p.athlete not in own or _watched(own[p.athlete]) < _watched(p):
+        if p.athlete not in own or own[p.athlete].dose.minutes < p.dose.minutes:
             own[p.athlete] = p
     total = 0
     for own in longest.values():
-        for minute in range(max(_watched(p) for p in own.values())):
-            there = [_places(problem, p) for p in own.values() if _watched(p) > minute]
-            total += -(-sum(part for part, _ in there) // there[0][1])
+        parts = [(_watched(p), _places(problem, p)) for p in own.values()]
+        for minute in range(0, max(until for until, _ in parts), GRID):
+            there = [place for until, place in parts if until > minute]
+            total += GRID * -(-sum(part for part, _ in there) // there[0][1])
     return total
 
 

@@ -22,6 +22,7 @@ def _air(*degrees: int) -> dict[str, object]:
     return {"block": {"weather": rows}}
 
 
+_EVENING = {"block": {"weather": (Weather(MONDAY, "evening", air=30), Weather(MONDAY, air=120))}}
 RULE = Rule(
     id="cold",
     tier="should",
@@ -35,6 +36,7 @@ RULE = Rule(
         Example("flying-sprints | - | flying-sprints", 1, "7 degrees on Monday, no forecast later", _air(7)),
         Example("- | - | full-long-jumps", 1, "the last edge", _air(12, 12, 0)),
         Example("extensive-tempo + flying-sprints lighter | - | -", 0, "nothing at full speed", _air(3)),
+        Example("flying-sprints | -", 1, "3 degrees in the evening, 12 said for the whole day", _EVENING),
     ),
 )
 

@@ -8,7 +8,8 @@ until the days looked back lie inside the block. Units that are settled are not 
 from collections.abc import Callable
 from datetime import date, timedelta
 
-from planner.domain.block import Athlete, LastDone
+from planner.catalogue import any_in_words
+from planner.domain.block import Athlete, LastDone, Limit
 from planner.domain.finding import Finding, Tier, Where
 from planner.domain.plan import Placement
 from planner.domain.problem import Problem
@@ -20,10 +21,25 @@ from planner.rules._rule import Example, Reach, Rule, Source
 from planner.rules._tiny import MONDAY, World, problem
 
 _YESTERDAY = MONDAY - timedelta(1)
-_ADA = Athlete("Ada", level="novice")
-_KNOWN = {"last_done": (LastDone("Ada", "full-run-ups", _YESTERDAY),)}
-_RUNS = {"block": _KNOWN}
+_ADA, _BO = Athlete("Ada", level="novice"), Athlete("Bo", level="advanced")
+_TWO: dict[str, object] = {
+    "persons": (_ADA, _BO),
+    "block": {"last_done": (LastDone("Ada", "full-run-ups", _YESTERDAY), LastDone("Bo", "mobility", _YESTERDAY))},
+}
+_NOVICE: dict[str, object] = {"persons": (_ADA,)}
 _SKIPS = {"block": {"last_done": (LastDone("Ada", "mobility", _YESTERDAY),)}}
+
+
+def _run_ups(days_ago: int) -> dict[str, object]:
+    return {"block": {"last_done": (LastDone("Ada", "full-run-ups", MONDAY - timedelta(days_ago)),)}}
+
+
+def _limited(*stages: int) -> dict[str, object]:
+    """Bo comes back to full training by stages, Ada is well; nothing but mobility is known of either."""
+    people = (Athlete("Ada", level="advanced"), _BO)
+    limits = tuple(Limit("Bo", "knee", stage=stage) for stage in stages)
+    done = tuple(LastDone(a.name, "mobility", _YESTERDAY) for a in people)
+    return {"persons": people, "block": {"limits": limits, "last_done": done}}
 
 
 def _tier(problem: Problem, athlete: str) -> Tier:
@@ -40,11 +56,17 @@ RULE = Rule(
     reach=Reach(back=21),
     source=Source("common practice", "Common practice, no source: a body meets full effort in steps."),
     examples=(
-        Example("- | full-long-jumps", 0, "full run-ups yesterday", _RUNS),
-        Example("full-long-jumps | -", 1, "no run-ups in eight days, at the first edge", _SKIPS),
+        Example("full-long-jumps | -", 0, "full run-ups eight days ago", _run_ups(8)),
+        Example("full-long-jumps | -", 1, "nine days ago is too long, at the first edge", _run_ups(9)),
+        Example("full-long-jumps\nfull-long-jumps", 1, "Ada ran up yesterday, Bo did not", _TWO, "should"),
         Example("short-long-jumps | full-long-jumps", 0, "starts as drills", {**_SKIPS, "preparation": True}),
         Example("- | flying-sprints", 2, "two build-ups are missing, at the last edge", _SKIPS),
         Example("build-ups | flying-sprints", 1, "one is missing", _SKIPS),
+        Example("- | flying-sprints", 2, "the same for a novice", {**_SKIPS, **_NOVICE}, "must"),
+        Example("-\nfull-long-jumps", 1, "Bo comes back at stage 3", _limited(3), "must"),
+        Example("-\nfull-long-jumps", 1, "at stage 5", _limited(5), "must"),
+        Example("-\nfull-long-jumps", 1, "at stage 6, which is full training", _limited(6), "should"),
+        Example("full-long-jumps\n-", 1, "Ada is well, Bo comes back", _limited(4), "should"),
         Example("flying-sprints | - | -", 0, "nothing is known of the time before"),
         Example("- | - | - | - | - | - | - | - | full-long-jumps", 1, "eight days are known by now"),
     ),
@@ -56,7 +78,7 @@ def universe() -> Problem:
         World(
             ("flying-sprints", "build-ups", "full-long-jumps"),
             days=2,
-            persons=(_ADA, Athlete("Bo", level="advanced")),
+            persons=(_ADA, _BO),
             preparation=True,
             history="build-ups | build-ups lighter + mobility",
             kept="- | full-run-ups",
@@ -149,7 +171,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
 
 def explain(finding: Finding) -> str:
     f = finding.facts
-    wanted = " or ".join(w.replace("-", " ") for w in str(f["wanted"]).split("|"))
+    wanted = " or ".join(any_in_words(w) for w in str(f["wanted"]).split("|"))
     return (
         f"{finding.athlete}: {f['unit']} on {finding.day:%a %d %b} want {wanted} on {f['times']} of the "
         f"{f['back']} days before, found on {f['done']}. Maybe put {wanted} first."

@@ -3,6 +3,8 @@
 Each unit loads a region 0 to 3. Load that is settled stands; the plan may add none beyond eight.
 """
 
+from itertools import product
+
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import Problem
 from planner.domain.units import REGIONS, SIDES
@@ -14,6 +16,7 @@ from planner.rules._rule import Example, Parameter, Reach, Rule, Source
 from planner.rules._tiny import World, problem
 
 _NINE = "full-long-jumps + intensive-bounds + short-triple-jumps"
+_DONE: dict[str, object] = {"kept": f"{_NINE} + mobility"}
 
 RULE = Rule(
     id="daily_region_sum",
@@ -26,6 +29,7 @@ RULE = Rule(
         Example("full-long-jumps + intensive-bounds | -", 0, "3 + 3 on the left knee and foot"),
         Example(f"{_NINE} | -", 2, "9 on the left knee and foot; 8 on the right and on the calf"),
         Example(f"- | {_NINE}", 2, "the same at the last edge"),
+        Example("low-multi-jumps", 9, "what is added to days done: 5 on the left, 4 on the right", _DONE),
     ),
 )
 
@@ -42,18 +46,17 @@ def constrain(board: Board, problem: Problem) -> None:
     for athlete in problem.athletes:
         for day in problem.days:
             most = RULE.number(problem, "most", athlete, day)
-            known = problem.known_on(athlete, day)
-            for region in REGIONS:
-                for side in SIDES:
-                    terms: list[Term] = []
-                    stands = 0
-                    for p in known:
-                        load = p.dose.loads.get((region, side), 0)
-                        if load:
-                            terms.append((load, board.placed(p)))
-                            stands += load if p in problem.settled else 0
-                    if terms:
-                        board.at_most(terms, max(most, stands), Where(athlete, day))
+            terms: dict[tuple[str, str], list[Term]] = {}
+            stands: dict[tuple[str, str], int] = {}
+            for p in problem.known_on(athlete, day):
+                column, settled = board.placed(p), p in problem.settled
+                for key, load in p.dose.loads.items():
+                    if load:
+                        terms.setdefault(key, []).append((load, column))
+                        stands[key] = stands.get(key, 0) + load * settled
+            for key in product(REGIONS, SIDES):
+                if key in terms:
+                    board.at_most(terms[key], max(most, stands[key]), Where(athlete, day))
 
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:

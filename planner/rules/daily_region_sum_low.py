@@ -3,6 +3,8 @@
 Counted per region and side, so a load on both legs counts twice. Load that is settled stands.
 """
 
+from itertools import product
+
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import Problem
 from planner.domain.units import REGIONS, SIDES
@@ -47,18 +49,17 @@ def constrain(board: Board, problem: Problem) -> None:
     for athlete in problem.athletes:
         for day in problem.days:
             most = RULE.number(problem, "most", athlete, day)
-            known = problem.known_on(athlete, day)
-            for region in REGIONS:
-                for side in SIDES:
-                    terms: list[Term] = []
-                    stands = 0
-                    for p in known:
-                        load = p.dose.loads.get((region, side), 0)
-                        if load:
-                            terms.append((load, board.placed(p)))
-                            stands += load if p in problem.settled else 0
-                    if terms:
-                        board.at_most(terms, max(most, stands), Where(athlete, day))
+            terms: dict[tuple[str, str], list[Term]] = {}
+            stands: dict[tuple[str, str], int] = {}
+            for p in problem.known_on(athlete, day):
+                column, settled = board.placed(p), p in problem.settled
+                for key, load in p.dose.loads.items():
+                    if load:
+                        terms.setdefault(key, []).append((load, column))
+                        stands[key] = stands.get(key, 0) + load * settled
+            for key in product(REGIONS, SIDES):
+                if key in terms:
+                    board.at_most(terms[key], max(most, stands[key]), Where(athlete, day))
 
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:

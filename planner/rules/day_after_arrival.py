@@ -16,6 +16,7 @@ from planner.rules._rule import Example, Parameter, Reach, Rule, Source
 from planner.rules._tiny import MONDAY, World, problem
 from planner.rules._travel import trips
 
+DEMANDS = (1, 2, 3)  # levels of neural demand above none
 _AT = datetime.combine(MONDAY, datetime.min.time())
 
 
@@ -24,7 +25,10 @@ def _arrives(day: int, hours: int) -> Away:
     return Away("Ada", when - timedelta(days=3), when, "camp arrival", hours)
 
 
-_MONDAY = {"block": {"away": (_arrives(0, 4),)}}
+_MONDAY = {"block": {"away": (_arrives(0, 6),)}}
+_LONG = {"block": {"away": (_arrives(0, 7),)}}
+_BY_DATE = {"block": {"away": (Away("Ada", _AT, _AT, "camp arrival", 4),)}}
+_MIDNIGHT = {"block": {"away": (Away("Ada", _AT, _AT + timedelta(days=1), "travel", 4),)}}
 
 RULE = Rule(
     id="day_after_arrival",
@@ -43,9 +47,9 @@ RULE = Rule(
         Example("mobility | flying-sprints", 1, "fast on the day after", _MONDAY),
         Example("- | - | flying-sprints", 1, "the last edge", {"block": {"away": (_arrives(1, 2),)}}),
         Example("- | - | flying-sprints", 0, "two days after", _MONDAY),
-        Example(
-            "- | flying-sprints", 0, "after eight hours: another rule", {"block": {"away": (_arrives(0, 8),)}}
-        ),
+        Example("- | flying-sprints", 0, "after seven hours: another rule", _LONG),
+        Example("- | flying-sprints", 1, "the file gives Monday's date alone", _BY_DATE),
+        Example("- | flying-sprints", 1, "until midnight is Monday", _MIDNIGHT),
     ),
 )
 
@@ -69,8 +73,8 @@ def constrain(board: Board, problem: Problem) -> None:
             if problem.competition_on(athlete, day):
                 continue
             known = problem.known_on(athlete, day)
-            first = max(RULE.number(problem, "most", athlete, day), settled_neural(problem, athlete, day)) + 1
-            for level in range(first, 4):
+            most = max(RULE.number(problem, "most", athlete, day), settled_neural(problem, athlete, day))
+            for level in DEMANDS[most:]:
                 high = board.any_of(board.placed(p) for p in known if p.dose.neural >= level)
                 board.at_most([(1, high)], 0, Where(athlete, day, line=line))
 

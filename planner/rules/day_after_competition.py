@@ -11,7 +11,7 @@ from planner.catalogue import (
     hours_after_competition,
     hours_to_neural_2_after_combined_events,
 )
-from planner.domain.block import Competition
+from planner.domain.block import Competition, RuleSetting
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import Problem
 from planner.domain.view import PlanView
@@ -27,6 +27,10 @@ def _meet(day: int, *events: str) -> Competition:
 
 _SUNDAY: dict[str, object] = {"block": {"competitions": (_meet(-1, "long jump"),)}}  # before the block
 _TRIPLE: dict[str, object] = {"block": {"competitions": (_meet(0, "triple jump"),)}}
+_NO_SLACK = (RuleSetting("day_after_competition", "slack", 0),)
+_STRICT: dict[str, object] = {"block": {"competitions": (_meet(-1, "long jump"),), "settings": _NO_SLACK}}
+_MUCH_SLACK = (RuleSetting("day_after_competition", "slack", 22),)
+_LOOSE: dict[str, object] = {"block": {"competitions": (_meet(0, "triple jump"),), "settings": _MUCH_SLACK}}
 _TEN: dict[str, object] = {"block": {"competitions": (_meet(-3, "decathlon"),)}}
 RULE = Rule(
     id="day_after_competition",
@@ -36,9 +40,10 @@ RULE = Rule(
     source=Source("common practice", "hours after a competition by event: common practice, no source"),
     parameters={"slack": Parameter(6, "hours", 0, 24, "hours that may be missing")},
     examples=(
-        Example("mobility | flying-sprints | - | -", 0, "fast on the second day after a long jump", _SUNDAY),
+        Example("mobility | flying-sprints | - | -", 0, "48 hours after a long jump, none missing", _STRICT),
         Example("full-run-ups | - | - | -", 1, "near-maximal on the day after, first edge", _SUNDAY),
         Example("- | - | full-run-ups + flying-sprints | -", 1, "48 hours, a triple jump needs 72", _TRIPLE),
+        Example("- | - | flying-sprints | -", 1, "48 hours, and 22 of slack are 70", _LOOSE),
         Example("- | full-run-ups | - | flying-sprints", 2, "96 and 144 hours after ten events", _TEN),
     ),
 )  # fmt: skip
@@ -57,27 +62,23 @@ def constrain(board: Board, problem: Problem) -> None:
     for athlete in problem.athletes:
         for day in problem.days:
             for meet in problem.competitions_of(athlete):
-                most = _most(problem, meet, day)
-                barred = [p for p in problem.known_on(athlete, day) if p.dose.neural > most]
+                demands = _barred(problem, meet, day)
+                barred = [p for p in problem.known_on(athlete, day) if p.dose.neural in demands]
                 sure = sum(p in problem.settled for p in barred)
                 where = Where(athlete, day, line=meet.line)
                 board.at_most([(1, board.placed(p)) for p in barred], sure, where)
 
 
-def _most(problem: Problem, meet: Competition, day: date) -> int:
-    """The highest neural demand a day may have after a competition."""
+def _barred(problem: Problem, meet: Competition, day: date) -> set[int]:
+    """The neural demands that a day cannot have after a competition."""
     days = (day - meet.last_day).days
-    if days <= 0:
-        return 3
-    if days == 1:
-        return 1
+    if days <= 1:
+        return {2, 3} if days == 1 else set()
     hours = days * 24 + RULE.number(problem, "slack", meet.athlete, day)
     events = _events(problem, meet)
+    barred = {3} if any(hours < hours_after_competition(e)[0] for e in events) else set()
     many = any(e.lower().endswith(("athlon", "combined events")) for e in events)
-    if many and hours < hours_to_neural_2_after_combined_events():
-        return 1
-    least = max((hours_after_competition(e)[0] for e in events), default=0)
-    return 2 if hours < least else 3
+    return barred | {2} if many and hours < hours_to_neural_2_after_combined_events() else barred
 
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:
@@ -89,13 +90,12 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
                 waits[3] = max(waits[3], hours_after_competition(event)[0])
                 if event.lower().endswith(("athlon", "combined events")):
                     waits[2] = max(waits[2], hours_to_neural_2_after_combined_events())
-            waits[3] = max(waits.values())
             for p in view.of(athlete):
                 days = (p.day - meet.last_day).days
                 if days < 1 or p.dose.neural < 2 or p in problem.settled or p.day not in problem.days:
                     continue
-                slack = RULE.number(problem, "slack", athlete, p.day) if days > 1 else 0
-                if 24 * days + slack < waits[p.dose.neural]:
+                slack = RULE.number(problem, "slack", athlete, p.day)
+                if days == 1 or 24 * days + slack < waits[p.dose.neural]:
                     facts = {
                         "meet": meet.name,
                         "unit": p.unit.name,

@@ -4,6 +4,7 @@ That holds before a main and a supporting competition. Before one that is traine
 work is allowed: nothing near-maximal, no fast unit.
 """
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 from planner.domain.block import Competition
@@ -22,6 +23,7 @@ def _meet(day: int, importance: str, athlete: str = "Ada") -> Competition:
 
 
 _MAIN: dict[str, object] = {"block": {"competitions": (_meet(3, "main"),)}}
+_DONE: dict[str, object] = {**_MAIN, "kept": "- | - | mobility + active-recovery"}
 _NEXT: dict[str, object] = {"block": {"competitions": (_meet(4, "supporting"),)}}  # the day after the block
 _THROUGH: dict[str, object] = {"block": {"competitions": (_meet(1, "train-through"),)}}
 RULE = Rule(
@@ -37,6 +39,7 @@ RULE = Rule(
     examples=(
         Example("- | - | primer | -", 0, "a primer of 35 minutes before a main competition", _MAIN),
         Example("- | - | primer + mobility | -", 30, "65 minutes, 35 allowed", _MAIN),
+        Example("- | - | primer | -", 35, "70 minutes are done already, none can be added", _DONE),
         Example("- | - | - | medicine-ball", 1, "throws before a supporting one, last edge", _NEXT),
         Example("medicine-ball | - | - | -", 0, "light work before one that is trained through", _THROUGH),
         Example("full-run-ups | - | - | -", 1, "run-ups before one that is trained through", _THROUGH),
@@ -47,8 +50,13 @@ RULE = Rule(
 def universe() -> Problem:
     meets = (_meet(1, "train-through"), _meet(3, "supporting"), _meet(4, "main"))
     units = ("primer", "mobility", "medicine-ball", "full-run-ups")
-    made = World(units, days=3, block={"competitions": meets[:2]})
-    return problem(made)
+    made = problem(World(units, days=3, block={"competitions": meets[:2]}))
+    return replace(made, candidates=tuple(map(_own, made.candidates)))
+
+
+def _own(p: Placement) -> Placement:
+    """A coach's own recovery unit may ask for more than light work; then it has no place here."""
+    return replace(p, dose=replace(p.dose, neural=2)) if p.unit.id == "mobility" else p
 
 
 def constrain(board: Board, problem: Problem) -> None:
@@ -100,10 +108,10 @@ def _before(view: PlanView, problem: Problem, meet: Competition, day: date) -> l
     if new:
         facts: dict[str, object] = {"meet": meet.name, "units": ", ".join(p.unit.name for p in new)}
         found.append(Finding(RULE.id, tier, len(new), meet.athlete, day, facts=facts, line=meet.line))
-    most = RULE.number(problem, "minutes", meet.athlete, day)
     minutes = sum(p.dose.minutes for p in light)
     before = sum(p.dose.minutes for p in light if p in problem.settled)
-    if strict and minutes > max(most, before):
+    most = max(RULE.number(problem, "minutes", meet.athlete, day), before)
+    if strict and minutes > most:
         facts = {"meet": meet.name, "minutes": minutes, "most": most}
         found.append(Finding(RULE.id, tier, minutes - most, meet.athlete, day, facts=facts, line=meet.line))
     return found

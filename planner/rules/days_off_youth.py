@@ -9,13 +9,14 @@ from datetime import date
 from planner.domain.block import Athlete
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import Problem
+from planner.domain.units import counted
 from planner.domain.view import PlanView
 from planner.rules._board import Board, Column
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
 from planner.rules._tiny import World, problem
 
 _BOY = Athlete("Ada", date(2013, 2, 1), "m", ("all",), "novice", other_sport_minutes={0: 60, 2: 60})
-_GROWN = Athlete("Ada", date(2000, 2, 1), "m", ("all",), "novice")
+_GROWN = Athlete("Ada", date(2009, 3, 1), "m", ("all",), "novice")  # eighteen on that Monday
 _MINOR: dict[str, object] = {"persons": (_BOY,)}  # football on Monday and Wednesday
 RULE = Rule(
     id="days_off_youth",
@@ -40,7 +41,7 @@ RULE = Rule(
         Example(
             "mobility | mobility | mobility | mobility | mobility | mobility | -",
             0,
-            "not a minor",
+            "eighteen on that Monday, not a minor any more",
             {"persons": (_GROWN,)},
         ),
         Example("mobility | mobility | mobility | mobility | mobility | -", 0, "not a whole week", _MINOR),
@@ -102,6 +103,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
 def explain(finding: Finding) -> str:
     facts = finding.facts
     return (
-        f"{finding.athlete}, week of {finding.day:%a %d %b}: {facts['free']} days free of organised sport, "
-        f"{facts['wanted']} are needed. Maybe train on a day with other sport, or leave a session out."
+        f"{finding.athlete}, week of {finding.day:%a %d %b}: {counted(facts['free'], 'days')} free of "
+        f"organised sport, needed: {facts['wanted']}. "
+        "Maybe train on a day with other sport, or leave a session out."
     )

@@ -12,9 +12,11 @@ from datetime import timedelta
 from fractions import Fraction
 from math import ceil, gcd
 
+from planner.domain.block import Competition, RuleSetting
 from planner.domain.finding import Finding, Where
 from planner.domain.plan import Placement
 from planner.domain.problem import AthleteWeek, Count, Problem
+from planner.domain.units import counted
 from planner.domain.view import PlanView
 from planner.rules._board import Board, Term
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
@@ -31,6 +33,10 @@ _EASIER: dict[str, object] = {
         "reference_known": True,
     }
 }
+_UNKNOWN: dict[str, object] = {"week": {"kind": "easier"}}
+_METRES: dict[str, object] = {
+    "week": {"kind": "easier", "reference": {"fast-metres": 300}, "reference_known": True}
+}
 RULE = Rule(
     id="easier_week",
     tier="should",
@@ -46,16 +52,31 @@ RULE = Rule(
             "flying-sprints | - | - | flying-sprints", 4, "load 910 (3 steps), two fast days (1)", _EASIER
         ),
         Example("- | mobility | - | flying-sprints lighter", 1, "no fast touch", _EASIER),
+        Example("flying-sprints | - | - | -", 0, "no loading week is known", _UNKNOWN),
+        Example("flying-sprints | - | - | -", 0, "of the loading weeks no load is known", _METRES),
     ),
 )
 
 
 def universe() -> Problem:
-    """Saturday and Sunday of a loading week, Monday to Thursday of an easier one."""
+    """Seven weeks of a training day or two; a competition in the fifth, an exam in the seventh."""
     units = ("flying-sprints", "extensive-tempo")
-    made = problem(World(units, 6, MONDAY - timedelta(2), week={"fast_days": Count(0, 1, 3)}))
-    loading, easier = made.weeks["Ada"]
-    return replace(made, weeks={"Ada": (loading, replace(easier, kind="easier"))})
+    on = MONDAY + timedelta(33)
+    meet = Competition("open meeting", "Ada", on, on)
+    block = {"competitions": (meet,), "settings": (RuleSetting(RULE.id, "percent", 100),)}
+    made = problem(World(units, 43, week={"fast_days": Count(0, 0, 3)}, block=block))
+    kinds = ("camp", "loading", "easier", "loading", "easier", "easier", "easier")
+    weeks = [replace(w, kind=kind) for w, kind in zip(made.weeks["Ada"], kinds, strict=True)]
+    weeks[-1] = replace(weeks[-1], exam_week=True)
+    fast = {MONDAY + timedelta(i) for i in (0, 7, 21, 28, 35, 37, 42)}
+    tempo = {MONDAY + timedelta(i) for i in (0, 14, 28, 35)}
+    offered = (p for p in made.candidates if p.day in (tempo if p.unit.family == "tempo" else fast))
+    return replace(made, weeks={"Ada": tuple(weeks)}, candidates=tuple(map(_short, offered)))
+
+
+def _short(p: Placement) -> Placement:
+    """Amounts of a real block take odd minutes: tempo of a load of 4 x 57 = 228, one more than half of 455."""
+    return replace(p, dose=replace(p.dose, minutes=57, effort=4)) if p.unit.family == "tempo" else p
 
 
 def constrain(board: Board, problem: Problem) -> None:
@@ -107,11 +128,11 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
                 continue
             day = week.days[0]
             tier = RULE.tier_at(problem, athlete, day)
-            allowed = _allowed(view, problem, week)
-            over = sum(p.dose.load for p in view.in_week(week)) - allowed if allowed is not None else 0
-            if over > 0:
-                facts = {"what": "volume", "n": ceil(over), "most": int(allowed or 0)}
-                found.append(Finding(RULE.id, tier, ceil(over / STEP), athlete, day, facts=facts))
+            own, allowed = sum(p.dose.load for p in view.in_week(week)), _allowed(view, problem, week)
+            if allowed is not None and own > allowed:
+                over = ceil(own - allowed)
+                facts = {"what": "volume", "n": over, "most": int(allowed)}
+                found.append(Finding(RULE.id, tier, -(-over // STEP), athlete, day, facts=facts))
             meets = {d for d in week.days if problem.competition_on(athlete, d)}
             fast = set(view.fast_days(week)) - meets
             most = max(0 if meets else 1, week.fast_days.target)
@@ -148,7 +169,8 @@ def explain(finding: Finding) -> str:
         return f"{who}: no short fast touch is kept. Maybe add a few short accelerations at full speed."
     if facts["what"] == "fast days":
         return (
-            f"{who}: {facts['n']} fast days, at most {facts['most']}. Maybe take one in its lighter version."
+            f"{who}: {counted(facts['n'], 'fast days')}, at most {facts['most']}. "
+            "Maybe take one in its lighter version."
         )
     return (
         f"{who}: {facts['n']} more volume (effort x minutes without warm-ups) than the {facts['most']} that "

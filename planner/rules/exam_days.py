@@ -6,7 +6,7 @@ exam given by its date alone is taken to begin at nine in the morning. Settled p
 
 from datetime import datetime, time, timedelta
 
-from planner.domain.block import Away
+from planner.domain.block import Away, RuleSetting
 from planner.domain.finding import Finding, Where
 from planner.domain.plan import Placement
 from planner.domain.problem import Problem
@@ -20,11 +20,11 @@ EXAM_BEGINS = time(9)  # where the file gives a date only
 _AT = datetime.combine(MONDAY, time(0))
 
 
-def _exam(hours: int) -> dict[str, object]:
+def _exam(hours: float) -> dict[str, dict[str, object]]:
     when = _AT + timedelta(hours=hours)
     return {"block": {"away": (Away("Ada", when, when + timedelta(hours=2), "exam"),)}}
 
-
+_SIX_HOURS = {"block": {**_exam(72)["block"], "settings": (RuleSetting("exam_days", "hours", 6),)}}
 RULE = Rule(
     id="exam_days",
     tier="must",
@@ -34,10 +34,13 @@ RULE = Rule(
     parameters={"hours": Parameter(24, "hours", 0, 72, "before an exam begins, without fast work")},
     examples=(
         Example("flying-sprints | -", 1, "Monday evening, exam on Tuesday at 9:00", _exam(33)),
-        Example("flying-sprints | - | -", 0, "exam on Wednesday at 9:00", _exam(57)),
+        Example("flying-sprints | -", 1, "over at 18:30, exam on Tuesday at 18:00", _exam(42)),
+        Example("flying-sprints | -", 0, "over at 18:30, exam on Tuesday at 18:30", _exam(42.5)),
         Example("- | - | flying-sprints", 1, "Wednesday evening, exam on Thursday, no clock", _exam(72)),
         Example("- | flying-sprints", 0, "the evening after the exam", _exam(33)),
         Example("short-long-jumps | -", 0, "medium", _exam(33)),
+        Example("- | morning: flying-sprints", 1, "the morning before an exam at 14:00", _exam(38)),
+        Example("- | - | flying-sprints", 0, "15 hours before an exam at nine, 6 are asked", _SIX_HOURS),
     ),
 )
 
@@ -65,8 +68,7 @@ def _too_near(problem: Problem, p: Placement, exam: Away) -> bool:
 def constrain(board: Board, problem: Problem) -> None:
     for athlete in problem.athletes:
         for exam in problem.away_of(athlete, "exam"):
-            on = exam.begins.date()
-            for day in (d for d in problem.days if timedelta(0) <= on - d <= timedelta(days=4)):
+            for day in problem.days:
                 free = (p for p in problem.on(athlete, day) if p not in problem.settled)
                 near = [p for p in free if _too_near(problem, p, exam)]
                 for slot in sorted({p.slot for p in near}):

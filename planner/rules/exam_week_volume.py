@@ -5,7 +5,6 @@ the four weeks before (where the block has none yet: with the highest week known
 """
 
 from dataclasses import replace
-from datetime import timedelta
 from fractions import Fraction
 from math import ceil, gcd
 
@@ -14,13 +13,17 @@ from planner.domain.problem import Problem
 from planner.domain.view import PlanView
 from planner.rules._board import Board, Term
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
-from planner.rules._tiny import MONDAY, World, problem
+from planner.rules._tiny import World, problem
 
 LOOK_BACK = 4  # weeks
 STEP = 100  # effort x minutes that make one step of the price: a short easy unit
 LOADING = ("loading", "camp")
 _EXAMS: dict[str, object] = {
     "week": {"exam_week": True, "kind": "easier", "reference": {"load": 1000}, "reference_known": True}
+}
+_UNKNOWN: dict[str, object] = {"week": {"exam_week": True, "kind": "easier"}}
+_METRES: dict[str, object] = {
+    "week": {"exam_week": True, "kind": "easier", "reference": {"fast-metres": 300}, "reference_known": True}
 }
 RULE = Rule(
     id="exam_week_volume",
@@ -35,16 +38,22 @@ RULE = Rule(
         Example("flying-sprints | - | - | extensive-tempo", 2, "load 705 of 600: two started steps", _EXAMS),
         Example("- | extensive-tempo | - | flying-sprints", 2, "the same at the last edge", _EXAMS),
         Example("flying-sprints | - | - | flying-sprints", 0, "no exam in this week"),
+        Example("flying-sprints | - | - | flying-sprints", 0, "no usual week is known", _UNKNOWN),
+        Example("flying-sprints | - | - | flying-sprints", 0, "of the usual week no load is known", _METRES),
     ),
 )
 
 
 def universe() -> Problem:
-    """Saturday and Sunday of a loading week, Monday to Thursday of the week of the exams."""
+    """Six weeks that are planned on Mondays; exams in the first, when nothing was done yet, and in the last."""
     units = ("flying-sprints", "extensive-tempo")
-    made = problem(World(units, 6, MONDAY - timedelta(2)))
-    loading, exams = made.weeks["Ada"]
-    return replace(made, weeks={"Ada": (loading, replace(exams, kind="easier", exam_week=True))})
+    usual = {"reference": {"load": 1000}, "reference_known": True}
+    made = problem(World(units, 36, week=usual))
+    kinds = ("camp", "loading", "easier", "loading", "camp", "loading")
+    weeks = [replace(w, kind=kind) for w, kind in zip(made.weeks["Ada"], kinds, strict=True)]
+    weeks[0], weeks[-1] = (replace(w, exam_week=True) for w in (weeks[0], weeks[-1]))
+    mondays = tuple(p for p in made.candidates if p.day.weekday() == 0)
+    return replace(made, weeks={"Ada": tuple(weeks)}, candidates=mondays)
 
 
 def constrain(board: Board, problem: Problem) -> None:

@@ -6,9 +6,10 @@ known, competition days after the block too. Settled fast days above the week's 
 
 from datetime import timedelta
 
-from planner.domain.block import Competition
+from planner.domain.block import Competition, RuleSetting
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import AthleteWeek, Count, Problem
+from planner.domain.units import counted
 from planner.domain.view import PlanView
 from planner.rules._board import Board
 from planner.rules._columns import at_neural
@@ -18,6 +19,7 @@ from planner.rules._tiny import MONDAY, World, problem
 
 _TWO = {"fast_days": Count(0, 1, 2)}
 _MEET = {"competitions": (Competition("Meeting", "Ada", MONDAY + timedelta(6), MONDAY + timedelta(6)),)}
+_MORE = {"settings": (RuleSetting("fast_days_per_week", "beyond", 1, "Ada", MONDAY, MONDAY),)}
 _THURSDAY = MONDAY + timedelta(3)
 
 RULE = Rule(
@@ -51,6 +53,18 @@ RULE = Rule(
             1,
             "the block starts on a Thursday after two fast days",
             {"week": _TWO, "first": _THURSDAY, "history": "flying-sprints | - | flying-sprints"},
+        ),
+        Example(
+            "flying-sprints | -",
+            1,
+            "after three fast days of two: they stand, none is added",
+            {"week": _TWO, "first": _THURSDAY, "history": " | ".join(["flying-sprints"] * 3)},
+        ),
+        Example(
+            "flying-sprints | - | flying-sprints | - | flying-sprints",
+            0,
+            "one more allowed in the week of that Monday",
+            {"week": _TWO, "block": _MORE},
         ),
     ),
 )
@@ -103,6 +117,6 @@ def explain(finding: Finding) -> str:
     assert isinstance(days, list)
     named = ", ".join(f"{d:%a}" for d in days)
     return (
-        f"{finding.athlete}: week of {finding.facts['week']:%d %b} has {len(days)} fast days ({named}), "
-        f"at most {finding.facts['limit']}. Maybe take the lighter version of one."
+        f"{finding.athlete}: week of {finding.facts['week']:%d %b} has {counted(len(days), 'fast days')} "
+        f"({named}), at most {finding.facts['limit']}. Maybe take the lighter version of one."
     )

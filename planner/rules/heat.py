@@ -7,6 +7,7 @@ at the camp, or since the first hot day of the file (27.9 and more). A slot with
 a gym is not in the open. A clinician and local rules decide; a forecast can be wrong by several degrees.
 """
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 from planner.domain.block import Athlete, RuleSetting, Weather
@@ -21,7 +22,7 @@ from planner.rules._weather import heat, is_minor, outdoors, used_to_heat
 
 LONG_WORK = 2  # heavy-legs demand that is not short fast work any more
 _BO = Athlete("Bo", date(2010, 5, 1), events=("long jump",), level="advanced", training_years=4)
-_YOUNG: dict[str, object] = {"persons": (_BO,)}
+_OF_AGE = replace(_BO, born=date(2009, 3, 1))  # eighteen on Monday
 
 
 def _hot(*tenths: int | None) -> tuple[Weather, ...]:
@@ -29,11 +30,17 @@ def _hot(*tenths: int | None) -> tuple[Weather, ...]:
     return tuple(Weather(MONDAY + timedelta(i), "evening", t) for i, t in enumerate(tenths) if t is not None)
 
 
-def _in(*tenths: int | None, **more: object) -> dict[str, object]:
-    settings = (RuleSetting("heat", "days", 2),)
-    return {"block": {"weather": _hot(*tenths), "settings": settings}, **more}
+def _in(
+    *tenths: int | None, days: int = 2, camp: int | None = None, persons: tuple[Athlete, ...] = ()
+) -> dict[str, object]:
+    """So hot on the evenings from Monday on; a camp, when there is one, from that day (0 Monday) to Sunday."""
+    block: dict[str, object] = {"weather": _hot(*tenths), "settings": (RuleSetting("heat", "days", days),)}
+    if camp is not None:
+        block |= {"camp_begins": MONDAY + timedelta(camp), "camp_ends": MONDAY + timedelta(6)}
+    return {"block": block, "persons": persons}
 
 
+_LATE = _in(280, 280, 260, camp=1, persons=(_BO,))
 RULE = Rule(
     id="heat",
     tier="must",
@@ -59,9 +66,14 @@ RULE = Rule(
         Example("- | - | flying-sprints", 0, "third day: used to it, 32.2", _in(280, 280, 322)),
         Example("- | - | extensive-tempo", 1, "the same, long work, last edge", _in(280, 280, 322)),
         Example("- | - | mobility", 1, "used to it, 32.3", _in(280, 280, 323)),
-        Example("flying-sprints | flying-sprints | -", 1, "16, 25.9 and 26.0", _in(259, 260, **_YOUNG)),
-        Example("- | - | flying-sprints", 0, "16, used to it, 29.0", _in(280, 280, 290, **_YOUNG)),
-        Example("- | - | flying-sprints", 1, "16, used to it, 29.1", _in(280, 280, 291, **_YOUNG)),
+        Example("- | - | flying-sprints", 1, "27.0 on Monday was not hot: one day only", _in(270, 280, 322)),
+        Example("flying-sprints | -", 1, "the first hot day, one day is asked for", _in(301, days=1)),
+        Example("flying-sprints | flying-sprints | -", 1, "16, 25.9 and 26.0", _in(259, 260, persons=(_BO,))),
+        Example("flying-sprints | -", 0, "eighteen on that day, 26.0", _in(260, persons=(_OF_AGE,))),
+        Example("- | - | flying-sprints", 0, "16, used to it, 26.0", _in(280, 280, 260, persons=(_BO,))),
+        Example("- | - | flying-sprints", 1, "the same, at the camp since Tuesday only", _LATE),
+        Example("- | - | flying-sprints", 0, "16, used to it, 29.0", _in(280, 280, 290, persons=(_BO,))),
+        Example("- | - | flying-sprints", 1, "16, used to it, 29.1", _in(280, 280, 291, persons=(_BO,))),
     ),
 )  # fmt: skip
 

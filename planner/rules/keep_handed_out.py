@@ -9,9 +9,10 @@ a week that is planned anew.
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date, datetime, time, timedelta
 
 from planner.catalogue import substitutes
+from planner.domain.block import RuleSetting
 from planner.domain.finding import Finding, Where
 from planner.domain.plan import Placement
 from planner.domain.problem import Problem
@@ -23,6 +24,7 @@ from planner.rules._tiny import MONDAY, World, problem
 
 MATTERS = {"key": 8, "supporting": 4, "if there is time": 2}  # coach's decision
 LEFT_OUT = 4  # steps of change: 1 lighter or another slot, 2 another unit, 3 another day
+REST = "- | - | - | -"
 DAYS = {"fast": "flying-sprints | - | extensive-tempo"}
 RULE = Rule(
     id="keep_handed_out",
@@ -48,9 +50,32 @@ RULE = Rule(
         Example("morning: flying-sprints | - | extensive-tempo", 13, "in its day's morning: 1 x 4 x 3, and 1", {
             "handed_out": DAYS["fast"], "units": ("flying-sprints", "extensive-tempo"),
             "slots": ("morning", "evening")}),
-        Example("build-ups | - | extensive-tempo", 25, "stand-in of another family: 2 x 4 x 3, and 1", {
-            "handed_out": DAYS["fast"], "units": ("flying-sprints", "build-ups", "extensive-tempo")}),
-        Example("- | flying-sprints | -", 0, "the week is planned anew", {
+        Example("short-accelerations | - | extensive-tempo", 25, "stand-in of another family: 2 x 4 x 3, and 1", {
+            "handed_out": DAYS["fast"], "units": ("flying-sprints", "short-accelerations", "extensive-tempo")}),
+        Example("stick-runs | - | extensive-tempo", 25, "another unit of the family: 2 x 4 x 3, and 1", {
+            "handed_out": DAYS["fast"], "units": ("flying-sprints", "stick-runs", "extensive-tempo")}),
+        Example("mobility | - | extensive-tempo", 39,
+                "that is no stand-in: 4 x 4 x 3 less 10 that may change, and 1", {
+            "handed_out": DAYS["fast"], "units": ("flying-sprints", "mobility", "extensive-tempo"),
+            "block": {"settings": (RuleSetting("keep_handed_out", "most", 10),)}}),
+        Example("- | - | extensive-tempo", 229,
+                "a key unit, due this minute, lost: 4 x 8 x 3, and 1 + 4 + 96 + 32", {
+            "handed_out": DAYS["fast"], "units": ("flying-sprints", "extensive-tempo"), "key": ("flying-sprints",),
+            "now": datetime.combine(MONDAY, time(17))}),
+        Example("- | - | extensive-tempo + flying-sprints", 37, "moved by two days: 3 x 4 x 3, and 1", {
+            "handed_out": DAYS["fast"]}),
+        Example("flying-sprints | - | - | - | - | extensive-tempo", 33,
+                "three days are no move: 4 x 4 x 2, and 1", {
+            "handed_out": DAYS["fast"]}),
+        Example(f"- | - | {REST} | testing", 25, "a test of Wednesday moves in its week: 3 x 4 x 2, and 1", {
+            "handed_out": "- | - | testing"}),
+        Example("- | - | - | - | - | testing", 37, "of Monday, in weeks from Sunday on: 3 x 4 x 3, and 1", {
+            "handed_out": "testing", "block": {"week_start": 6}}),
+        Example(f"- | - | - | {REST} | testing", 33, "and not into the next week: 4 x 4 x 2, and 1", {
+            "handed_out": "- | - | testing"}),
+        Example(f"- | - | - | {REST} | -", 16, "a test of the next Monday left out: 4 x 4", {
+            "handed_out": f"- | - | - | {REST} | testing", "units": ("testing",)}),
+        Example("- | flying-sprints | -", 0, "the week of Monday's sprints is planned anew", {
             "handed_out": DAYS["fast"], "units": ("flying-sprints", "extensive-tempo"), "opened": True}),
     ),
 )  # fmt: skip
@@ -106,8 +131,8 @@ def other_days(problem: Problem, h: Placement) -> list[date]:
     if h.unit.family == "test":
         first = week_first_day(problem, h.day)
         return [d for d in (first + timedelta(i) for i in range(7)) if d != h.day]
-    near = range(1, RULE.number(problem, "move_days") + 1)
-    return [h.day + timedelta(i * sign) for i in near for sign in (-1, 1)]
+    near = (timedelta(i) for i in range(1, RULE.number(problem, "move_days") + 1))
+    return [day for days in near for day in (h.day - days, h.day + days)]
 
 
 Spot = tuple[str, date, str, str]  # athlete, day, slot and unit, whatever the amount

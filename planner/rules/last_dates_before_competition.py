@@ -7,23 +7,29 @@ A lift that is meant to be light and fast is a unit of its own and has no last d
 from datetime import timedelta
 
 from planner.catalogue import event_type, last_date_floor
-from planner.domain.block import Competition
+from planner.domain.block import Competition, RuleSetting
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import Problem
+from planner.domain.units import counted
 from planner.domain.view import PlanView
 from planner.rules._board import Board
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
 from planner.rules._tiny import MONDAY, World, problem
 
-LONGEST = 28  # days before a competition; no last date lies further back
 
-
-def _meet(day: int, importance: str, event: str = "long jump") -> Competition:
+def _meet(day: int, importance: str, *events: str) -> Competition:
+    """In the athlete's own events, where none is named."""
     on = MONDAY + timedelta(day)
-    return Competition("open meeting", "Ada", on, on, (event,), importance)
+    return Competition("open meeting", "Ada", on, on, events, importance)
 
 
 _MAIN: dict[str, object] = {"block": {"competitions": (_meet(5, "main"),)}}
+_TWO_MORE: dict[str, object] = {
+    "block": {
+        "competitions": (_meet(5, "main"),),
+        "settings": (RuleSetting("last_dates_before_competition", "extra", 2),),
+    }
+}
 _THROUGH: dict[str, object] = {"block": {"competitions": (_meet(4, "train-through"),)}}
 RULE = Rule(
     id="last_dates_before_competition",
@@ -38,6 +44,12 @@ RULE = Rule(
         Example("- | heavy-strength | full-long-jumps | -", 2, "four and three days before", _MAIN),
         Example("- | heavy-strength lighter | - | -", 0, "the lighter version", _MAIN),
         Example(
+            "full-long-jumps | extensive-tempo | - | -",
+            1,
+            "jumps 5 days before, 7 are asked of her; tempo may",
+            _TWO_MORE,
+        ),
+        Example(
             "- | full-long-jumps | heavy-strength | heavy-strength",
             1,
             "the day before one trained through",
@@ -48,7 +60,7 @@ RULE = Rule(
 
 
 def universe() -> Problem:
-    meets = (_meet(3, "supporting"), _meet(7, "main"))
+    meets = (_meet(3, "supporting", "long jump"), _meet(7, "main", "long jump"))
     units = ("heavy-strength", "full-long-jumps")
     return problem(World(units, 4, amounts=("full", "lighter"), block={"competitions": meets}))
 
@@ -56,17 +68,12 @@ def universe() -> Problem:
 def constrain(board: Board, problem: Problem) -> None:
     for athlete in problem.athletes:
         for meet in problem.competitions_of(athlete):
-            dates = {u: _last(problem, meet, u) for u in sorted(problem.units)}
-            for back in range(1, LONGEST + 1):
-                day = meet.first_day - timedelta(back)
-                if problem.block.begins <= day <= problem.block.ends:
-                    extra = RULE.number(problem, "extra", athlete, day)
-                    late = [
-                        (1, board.placed(p))
-                        for p in problem.known_on(athlete, day)
-                        if p.dose.word == "full" and (least := dates.get(p.unit.id, 0)) and back < least + extra
-                    ]
-                    board.at_most(late, 0, Where(athlete, day, line=meet.line))
+            dates = {u: least for u in sorted(problem.units) if (least := _last(problem, meet, u))}
+            for day in (d for d in reversed(problem.days) if d < meet.first_day):
+                enough = (meet.first_day - day).days - RULE.number(problem, "extra", athlete, day)
+                known = [p for p in problem.known_on(athlete, day) if p.dose.word == "full" and p.unit.id in dates]
+                late = [(1, board.placed(p)) for p in known if enough < dates[p.unit.id]]
+                board.at_most(late, 0, Where(athlete, day, line=meet.line))
 
 
 def _last(problem: Problem, meet: Competition, unit: str) -> int:
@@ -82,9 +89,11 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
             if p.day < problem.block.begins or p.dose.word != "full":
                 continue
             for meet in problem.competitions_of(athlete):
-                days, least = (meet.first_day - p.day).days, _last(problem, meet, p.unit.id)
-                least += RULE.number(problem, "extra", athlete, p.day) if least else 0
-                if 0 < days < min(least, LONGEST + 1):
+                last = _last(problem, meet, p.unit.id)
+                if not last or p.day >= meet.first_day:
+                    continue
+                days, least = (meet.first_day - p.day).days, last + RULE.number(problem, "extra", athlete, p.day)
+                if days < least:
                     facts = {"meet": meet.name, "unit": p.unit.name, "days": days, "least": least}
                     tier = RULE.tier_at(problem, athlete, p.day)
                     found.append(Finding(RULE.id, tier, 1, athlete, p.day, facts=facts, line=meet.line))
@@ -95,6 +104,6 @@ def explain(finding: Finding) -> str:
     facts = finding.facts
     return (
         f"{finding.athlete}, {finding.day:%a %d %b}: {facts['unit']} {facts['days']} "
-        f"day{'s' * (facts['days'] != 1)} before {facts['meet']}; {facts['least']} days are the least."
+        f"day{'s' * (facts['days'] != 1)} before {facts['meet']}; the least is {counted(facts['least'], 'days')}."
         " Maybe take its lighter version."
     )

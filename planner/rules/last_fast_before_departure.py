@@ -19,7 +19,7 @@ from planner.rules._travel import ends_at, last_date, plain
 _AT = datetime.combine(MONDAY, time(0))
 
 
-def _leaves(hours: int, kind: str = "camp departure", lasts: int = 48) -> Away:
+def _leaves(hours: float, kind: str = "camp departure", lasts: int = 48) -> Away:
     when = _AT + timedelta(hours=hours)
     return Away("Ada", when, when + timedelta(hours=lasts), kind)
 
@@ -37,7 +37,7 @@ RULE = Rule(
     parameters={"hours": Parameter(24, "hours", 0, 72, "from the end of the unit to the departure")},
     examples=(
         Example(
-            "flying-sprints | -", 0, "over on Monday at 18:30, leaves on Tuesday at 19:00", _go(_leaves(43))
+            "flying-sprints | -", 0, "over on Monday at 18:30, leaves on Tuesday at 18:30", _go(_leaves(42.5))
         ),
         Example("flying-sprints | -", 1, "leaves on Tuesday at 16:00", _go(_leaves(40))),
         Example("- | flying-sprints", 1, "on the day itself, before", _go(_leaves(43))),
@@ -45,6 +45,7 @@ RULE = Rule(
         Example("short-long-jumps | -", 0, "medium", _go(_leaves(40))),
         Example("flying-sprints | -", 0, "two hours away on Tuesday", _go(_leaves(40, "away", 2))),
         Example("flying-sprints | -", 1, "away for the week", _go(_leaves(40, "away"))),
+        Example("flying-sprints | -", 0, "away from Tuesday on, no clock", _go(_leaves(24, "away"))),
     ),
 )
 
@@ -75,8 +76,7 @@ def _too_late(problem: Problem, p: Placement, away: Away) -> bool:
 def constrain(board: Board, problem: Problem) -> None:
     for athlete in problem.athletes:
         for away in _departures(problem, athlete):
-            leaves = away.begins.date()
-            for day in (d for d in problem.days if timedelta(0) <= leaves - d <= timedelta(days=4)):
+            for day in problem.days:
                 free = (p for p in problem.on(athlete, day) if p not in problem.settled)
                 late = [p for p in free if _too_late(problem, p, away)]
                 for slot in sorted({p.slot for p in late}):

@@ -4,9 +4,9 @@ What asks: a limit, an easier, taper, easing, competition or exam week, a compet
 or the three behind, travel within two days, or a fast day the day before.
 """
 
-from datetime import date, timedelta
+from datetime import date, datetime, time, timedelta
 
-from planner.domain.block import Competition, Limit
+from planner.domain.block import Away, Competition, Limit
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import Problem
 from planner.domain.view import PlanView
@@ -18,6 +18,19 @@ LOADING = ("loading", "camp")
 _SORE = Limit("Ada", "knee", "left", 4, MONDAY + timedelta(3), MONDAY + timedelta(3))
 _MEET = Competition("open meeting", "Ada", MONDAY + timedelta(7), MONDAY + timedelta(7))
 _LAST: dict[str, object] = {"block": {"limits": (_SORE,)}}
+_THREE = "- | heavy-strength lighter | heavy-strength lighter | heavy-strength lighter"
+
+
+def _raced(*days: int) -> dict[str, object]:
+    dates = [MONDAY + timedelta(d) for d in days]
+    return {"block": {"competitions": tuple(Competition("open meeting", "Ada", d, d) for d in dates)}}
+
+
+def _gone(*days: int) -> dict[str, object]:
+    noons = [datetime.combine(MONDAY, time(12)) + timedelta(d) for d in days]
+    return {"block": {"away": tuple(Away("Ada", t, t + timedelta(hours=2)) for t in noons)}}
+
+
 RULE = Rule(
     id="lighter_only_for_cause",
     tier="prefer",
@@ -35,6 +48,8 @@ RULE = Rule(
         Example("heavy-strength lighter | - | - | -", 1, "nothing asks for it", _LAST),
         Example("flying-sprints | heavy-strength lighter | - | -", 0, "the day after a fast day"),
         Example("flying-sprints | - | - | heavy-strength lighter", 1, "at the last edge"),
+        Example(_THREE, 1, "three days after a meeting, four after it, and four before the next", _raced(-2, 7)),
+        Example(_THREE, 1, "two days after a journey, three after it, and two before the next", _gone(-1, 5)),
     ),
 )
 

@@ -79,7 +79,7 @@ def _judged(problem: Problem, week: AthleteWeek) -> list[_Number]:
     found = []
     for limit in problem.block.limits:
         days = [d for d in calendar_days(week) if limit.active_on(d)]
-        if limit.athlete != week.athlete or not any(d in week.days for d in days):
+        if limit.athlete != week.athlete:
             continue
         for what, count, most in (
             ("contacts", contacts, limit.contacts_a_week),
@@ -97,7 +97,7 @@ def constrain(board: Board, problem: Problem) -> None:
             for n in _judged(problem, week):
                 known = [p for d in n.days for p in problem.known_on(athlete, d)]
                 terms = [(n.count(p), board.placed(p)) for p in known if n.count(p)]
-                board.at_most(terms, n.most, Where(athlete, week.days[0], line=n.limit.line))
+                board.at_most(terms, n.most, Where(athlete, week.first_day, line=n.limit.line))
 
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:
@@ -110,7 +110,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
                     for p in view.on(athlete, day):
                         done += n.count(p)
                 if done > n.most:
-                    first, where = week.days[0], f"limit {region_words(n.limit)}"
+                    first, where = week.first_day, f"limit {region_words(n.limit)}"
                     facts = {"where": where, "n": f"{done} {n.what}", "most": n.most, "week": week.begins}
                     tier = RULE.tier_at(problem, athlete, first)
                     over = done - n.most

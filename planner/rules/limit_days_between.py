@@ -7,9 +7,10 @@ both settled are not spoken of.
 from datetime import date, timedelta
 
 from planner.catalogue import competition_demand, limit_regions
-from planner.domain.block import Competition, Limit
+from planner.domain.block import Competition, Limit, RuleSetting
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import Problem
+from planner.domain.units import counted
 from planner.domain.view import PlanView
 from planner.rules._board import Board, Column
 from planner.rules._facts import judged_days, settled_on
@@ -20,6 +21,13 @@ from planner.rules._tiny import MONDAY, World, problem
 _TUE = MONDAY + timedelta(1)
 _KNEE = {"limits": (Limit("Ada", "knee", "left", 5, days_between=2),)}
 _MEET = {"competitions": (Competition("Meeting", "Ada", _TUE + timedelta(3), _TUE + timedelta(3)),)}
+
+
+def _week_after(day: int) -> dict[str, object]:
+    on = MONDAY + timedelta(day)
+    return {"block": {"limits": (Limit("Ada", "knee", "left", 5, days_between=8),),
+                      "competitions": (Competition("Meeting", "Ada", on, on),)}}  # fmt: skip
+
 
 RULE = Rule(
     id="limit_days_between",
@@ -39,10 +47,14 @@ RULE = Rule(
         Example(
             "short-long-jumps | -", 1, "jumps the day before", {"block": _KNEE, "history": "short-long-jumps"}
         ),
+        Example("short-long-jumps", 1, "six days to the competition, eight are asked", _week_after(6)),
+        Example("short-long-jumps", 0, "eight days: no more than the week after is seen", _week_after(8)),
         Example("low-multi-jumps | low-multi-jumps", 0, "load 1 does not count", {"block": _KNEE}),
         Example("- | - | short-long-jumps", 1, "a competition on Friday", {"block": {**_KNEE, **_MEET}}),
+        Example("- | short-long-jumps | full-long-jumps", 1, "only load 3 was to count: Wednesday and Friday", {
+            "block": {**_KNEE, **_MEET, "settings": (RuleSetting("limit_days_between", "load", 3),)}}),
     ),
-)
+)  # fmt: skip
 
 
 def universe() -> Problem:
@@ -102,7 +114,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
                     before = day - timedelta(apart)
                     loads, stands = [], []
                     for d in (before, day):
-                        meet = 3 * _meets(problem, limit, d, least)
+                        meet = least * _meets(problem, limit, d, least)
                         loads.append(max([meet, *(load_at(limit, p) for p in view.on(athlete, d))]))
                         settled = settled_on(problem, athlete, d)
                         stands.append(max([meet, *(load_at(limit, p) for p in settled)]))
@@ -117,5 +129,5 @@ def explain(finding: Finding) -> str:
     f = finding.facts
     return (
         f"{finding.athlete}, limit {f['where']}: {f['before']:%a %d %b} and {finding.day:%a %d %b} both load "
-        f"it, {f['between']} days between are needed. Maybe move one, or take work that leaves it alone."
+        f"it, needed between: {counted(f['between'], 'days')}. Maybe move one, or take work that leaves it alone."
     )

@@ -9,6 +9,7 @@ from planner.domain.block import Limit
 from planner.domain.finding import Finding, Where
 from planner.domain.plan import Placement
 from planner.domain.problem import Problem
+from planner.domain.units import counted
 from planner.domain.view import PlanView
 from planner.rules._board import Board
 from planner.rules._facts import settled_on
@@ -17,6 +18,7 @@ from planner.rules._rule import Example, Reach, Rule, Source
 from planner.rules._tiny import MONDAY, World, problem
 
 _TEN = {"block": {"limits": (Limit("Ada", "low-back", "both", 4, landings_a_session=10),)}}
+_NONE = {"block": {"limits": (Limit("Ada", "low-back", "both", 4, landings_a_session=0),)}}
 
 RULE = Rule(
     id="limit_landings_a_session",
@@ -29,9 +31,11 @@ RULE = Rule(
         Example("short-long-jumps | -", 10, "20 of 10, at the first edge", _TEN),
         Example("- | full-long-jumps + short-long-jumps lighter", 4, "8 + 6, at the last edge", _TEN),
         Example("morning: full-long-jumps + evening: full-long-jumps", 0, "two sessions of 8", _TEN),
-        Example("short-high-jumps | -", 0, "a bed is no hard landing", _TEN),
+        Example("short-high-jumps | -", 0, "none is allowed, and a bed is no hard landing", _NONE),
+        Example("evening: full-long-jumps | -", 0, "20 were done in the morning: they stand", {
+            **_TEN, "slots": ("morning", "evening"), "kept": "morning: short-long-jumps"}),
     ),
-)
+)  # fmt: skip
 
 
 def universe() -> Problem:
@@ -92,6 +96,6 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
 def explain(finding: Finding) -> str:
     f = finding.facts
     return (
-        f"{finding.athlete}, limit {f['where']}: {f['done']} landings on {finding.day:%a %d %b}, at most "
-        f"{f['most']}. Maybe take the lighter version, or jumps onto a bed."
+        f"{finding.athlete}, limit {f['where']}: {counted(f['done'], 'landings')} on {finding.day:%a %d %b}, "
+        f"at most {f['most']}. Maybe take the lighter version, or jumps onto a bed."
     )

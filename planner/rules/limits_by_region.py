@@ -13,6 +13,7 @@ from planner.domain.block import Limit
 from planner.domain.finding import Finding, Where
 from planner.domain.plan import Placement
 from planner.domain.problem import Problem
+from planner.domain.units import Side
 from planner.domain.view import PlanView
 from planner.rules._board import Board, Column
 from planner.rules._limits import load_at, region_words
@@ -52,11 +53,20 @@ RULE = Rule(
             "flying-sprints | flying-sprints", 1, "held back on Tuesday", _limit("whole", 4, begins=_TUE)
         ),
         Example("extensive-tempo | mobility", 1, "illness at stage 2", _limit("illness", 2)),
+        Example("mobility | -", 0, "illness at stage 1 leaves recovery", _limit("illness", 1)),
+        Example("extensive-tempo lighter | easy-run", 0, "easy enough at effort 4 and 3", _limit("illness", 2)),
         Example("throws-technique | medicine-ball", 1, "shoulder at stage 4: 3 and 2", _limit("shoulder", 4)),
         Example(
-            "low-multi-jumps | -", 1, "a person ruled it out", _limit("knee", 6, banned=("low-multi-jumps",))
+            "extensive-bounds | flying-sprints",
+            2,
+            "a person ruled out a family and a unit",
+            _limit("knee", 6, banned=("low-multi-jumps", "flying-sprints")),
         ),
         Example("flying-sprints | flying-sprints", 0, "cleared", _limit("hamstring", 6)),
+        Example("trial-long-jumps | -", 0, "the other leg is tried, the hurt one carries load 1",
+                _limit("knee", 3, "left")),
+        Example("trial-long-jumps lighter | -", 1, "the leg that would jump is the hurt one",
+                _limit("knee", 3, "right")),
     ),
 )
 
@@ -71,7 +81,7 @@ def universe() -> Problem:
     return problem(World(units, days=2, athletes=2, kept="flying-sprints", block={"limits": limits}))
 
 
-def _broken(limit: Limit, p: Placement) -> str:  # noqa: PLR0911  # one return for each way
+def _broken(limit: Limit, p: Placement, take_off_leg: Side) -> str:  # noqa: PLR0911  # one return for each way
     """In which way a placement goes beyond a limit, in words; '' when it does not."""
     stage = return_stage(limit.stage)
     if p.unit.id in limit.banned or p.unit.family in limit.banned:
@@ -84,7 +94,7 @@ def _broken(limit: Limit, p: Placement) -> str:  # noqa: PLR0911  # one return f
         return f"tires at level {p.dose.metabolic}, at most {stage.most_load}"
     if limit.region == "illness" and p.dose.effort > EASY_EFFORT:
         return f"is of effort {p.dose.effort}, at most {EASY_EFFORT}"
-    if p.unit.removed_by(limit.region, limit.stage):
+    if p.unit.removed_by(limit.region, limit.stage, limit.side, take_off_leg):
         return "is not done at this stage"
     load = load_at(limit, p)
     return f"loads it by {load}, at most {stage.most_load}" if load > stage.most_load else ""
@@ -94,9 +104,10 @@ def constrain(board: Board, problem: Problem) -> None:
     for athlete in problem.athletes:
         for day in problem.days:
             limits = problem.limits_on(athlete, day)
+            leg = problem.block.athlete(athlete).take_off_leg
             too_much: dict[tuple[Limit, str], list[Column]] = {}
             for p in problem.on(athlete, day) if limits else ():
-                broken = [x for x in limits if p not in problem.settled and _broken(x, p)]
+                broken = [x for x in limits if p not in problem.settled and _broken(x, p, leg)]
                 if broken:
                     too_much.setdefault((broken[0], p.slot), []).append(board.placed(p))
             for (limit, slot), columns in too_much.items():
@@ -109,7 +120,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
         if p in problem.settled:
             continue
         for limit in problem.limits_on(p.athlete, p.day):
-            how = _broken(limit, p)
+            how = _broken(limit, p, problem.block.athlete(p.athlete).take_off_leg)
             if how:
                 facts = {"unit": p.unit.name, "where": region_words(limit), "stage": limit.stage, "how": how}
                 tier = RULE.tier_at(problem, p.athlete, p.day)

@@ -4,6 +4,7 @@
 family support it. Asked once a week and family, and only where the main unit may be placed in full at all.
 """
 
+from planner.catalogue import family_in_words, unit_in_words
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import AthleteWeek, Count, Problem
 from planner.domain.view import PlanView
@@ -15,6 +16,11 @@ STRENGTH = {
     "counts": {"strength": Count(0, 1, 3), "tempo": Count(0, 0, 3)},
     "importance": {"strength": "key"},
     "main_units": {"strength": "heavy-strength", "tempo": "extensive-tempo"},
+}
+SPARE = {
+    **STRENGTH,
+    "counts": {"strength": Count(0, 1, 3), "tempo": Count(0, 1, 3)},
+    "importance": {"strength": "key", "tempo": "if there is time"},
 }
 RULE = Rule(
     id="main_unit_of_the_phase",
@@ -28,7 +34,10 @@ RULE = Rule(
         "supporting": Parameter(2, "parts for a supporting family", 0, 20),
     },
     examples=(
-        Example("heavy-strength | - | power-lifts | -", 0, "led by the heavy lifts", {"week": STRENGTH}),
+        Example("heavy-strength | - | power-lifts | -", 0, "led by the heavy lifts; no tempo is planned", {
+            "week": STRENGTH, "units": ("extensive-tempo", "heavy-strength", "power-lifts")}),
+        Example("heavy-strength | - | easy-run | -", 0, "tempo is for spare time: whatever leads it", {
+            "week": SPARE, "units": ("easy-run", "extensive-tempo", "heavy-strength")}),
         Example("power-lifts | - | - | -", 4, "never the heavy lifts, key family", {
             "week": STRENGTH, "units": ("power-lifts", "heavy-strength")}),
         Example("- | - | - | heavy-strength lighter", 4, "only in the lighter form", {"week": STRENGTH}),
@@ -46,7 +55,7 @@ def parts(problem: Problem, week: AthleteWeek, family: str) -> int:
     importance = week.importance.get(family, "supporting")
     if importance == "if there is time" or week.counts[family].target < 1:
         return 0
-    return RULE.number(problem, importance, week.athlete, week.days[0])
+    return RULE.number(problem, importance, week.athlete, week.first_day)
 
 
 def constrain(board: Board, problem: Problem) -> None:
@@ -57,7 +66,7 @@ def constrain(board: Board, problem: Problem) -> None:
                 full = [board.placed(p) for p in mine if p.dose.word == "full"]
                 if full and family in week.counts:
                     k = parts(problem, week, family)
-                    board.at_least([(k, board.any_of(full))], k, Where(athlete, week.days[0]))
+                    board.at_least([(k, board.any_of(full))], k, Where(athlete, week.first_day))
 
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:
@@ -72,13 +81,15 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
                 amount = parts(problem, week, family)
                 if amount and any((athlete, day, unit) in possible for day in week.days):
                     facts = {"family": family.replace("-", " "), "unit": unit.replace("-", " ")}
-                    tier = RULE.tier_at(problem, athlete, week.days[0])
-                    found.append(Finding(RULE.id, tier, amount, athlete, week.days[0], facts=facts))
+                    tier = RULE.tier_at(problem, athlete, week.first_day)
+                    found.append(Finding(RULE.id, tier, amount, athlete, week.first_day, facts=facts))
     return found
 
 
 def explain(finding: Finding) -> str:
+    unit = unit_in_words(str(finding.facts["unit"]))
     return (
-        f"{finding.athlete}, week of {finding.day:%a %d %b}: {finding.facts['family']} without "
-        f"{finding.facts['unit']} in full, which leads it in this phase. Maybe swap another unit of it."
+        f"{finding.athlete}, week of {finding.day:%a %d %b}: no {unit} in full, the main work of "
+        f"{family_in_words(str(finding.facts['family']))} in this phase. "
+        "Maybe take it for another unit of the kind."
     )

@@ -7,6 +7,7 @@ day, and where the lighter version is offered.
 
 from datetime import date, timedelta
 
+from planner.domain.block import Competition, Limit
 from planner.domain.finding import Finding, Tier, Where
 from planner.domain.plan import Placement
 from planner.domain.problem import AthleteWeek, Problem
@@ -29,6 +30,17 @@ def _tier(problem: Problem, athlete: str) -> Tier:
 
 
 _BOTH: dict[str, object] = {"block": {"previous": "winter.yaml"}, "amounts": ("full", "lighter")}
+_RACE = Competition("open meeting", "Ada", MONDAY - timedelta(8), MONDAY - timedelta(8))
+
+
+def _known_from(**block: object) -> dict[str, object]:
+    return {**_BOTH, "history": "mobility | -", "block": {"previous": "winter.yaml", **block}}
+
+
+def _at_stage(stage: int) -> dict[str, object]:
+    return _known_from(limits=(Limit("Ada", "low-back", "both", stage),))
+
+
 RULE = Rule(
     id="new_units_enter_small",
     tier="should",
@@ -45,7 +57,17 @@ RULE = Rule(
         Example("- | - | - | depth-jumps", 1, "at the last edge", {**_BOTH, "history": "mobility | -"}),
         Example("depth-jumps | - | - | -", 0, "done last week", {**_BOTH, "history": "depth-jumps | -"}),
         Example("depth-jumps | - | - | -", 0, "nothing is known of the time before"),
+        Example("depth-jumps | - | - | -", 0, "an earlier block is named and tells nothing", _BOTH),
+        Example("depth-jumps | - | - | -", 0, "it tells last dates only",
+                {**_BOTH, "history": "before: mobility"}),
         Example("extensive-tempo | - | - | -", 0, "easy work is not meant", {**_BOTH, "history": "mobility | -"}),
+        Example("heavy-strength | - | - | robustness", 2, "lifts and robustness are",
+                {**_BOTH, "history": "mobility | -"}),
+        Example("flying-sprints | long-accelerations | depth-jumps | -", 1, "a competition stood for the sprints",
+                _known_from(competitions=(_RACE,))),
+        Example("depth-jumps | - | - | -", 1, "a must at return stage 3", _at_stage(3), tier="must"),
+        Example("depth-jumps | - | - | -", 1, "still one at stage 5", _at_stage(5), tier="must"),
+        Example("depth-jumps | - | - | -", 1, "cleared, at stage 6", _at_stage(6), tier="should"),
     ),
 )  # fmt: skip
 
@@ -101,7 +123,7 @@ def constrain(board: Board, problem: Problem) -> None:
                 if not _by_competition(problem, athlete, placements[0].unit, before):
                     done = board.any_of(map(board.placed, past.get(unit, ())))
                     here = board.any_of(map(board.placed, placements))
-                    board.implies(here, [done], Where(athlete, week.days[0]))
+                    board.implies(here, [done], Where(athlete, week.first_day))
 
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:
@@ -117,9 +139,9 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
             for name in sorted(full):
                 if name in done or name not in asked or _by_competition(problem, athlete, full[name], before):
                     continue
-                tier = RULE.tier_at(problem, athlete, week.days[0])
+                tier = RULE.tier_at(problem, athlete, week.first_day)
                 facts = {"unit": full[name].name}
-                found.append(Finding(RULE.id, tier, 1, athlete, week.days[0], facts=facts))
+                found.append(Finding(RULE.id, tier, 1, athlete, week.first_day, facts=facts))
     return found
 
 

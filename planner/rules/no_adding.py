@@ -2,14 +2,14 @@
 
 By week and athlete: every counter (fast metres, take-offs, contacts ...), the load and the number of units stay
 within what was handed out. What was really done stands, even where it was more. A competition that came in takes
-the place of a fast day. What was done elsewhere is counted by other rules, not here. A week that is
-planned anew has no such limit.
+the place of a fast day. What was done elsewhere is counted by other rules, not here, and so is a trial of the
+other leg, a few jumps that a person asked for on their day. A week that is planned anew has no such limit.
 """
 
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 from datetime import timedelta
 
+from planner.catalogue import any_in_words
 from planner.domain.block import Competition
 from planner.domain.elsewhere import was_elsewhere
 from planner.domain.finding import Finding, Where
@@ -24,6 +24,8 @@ from planner.rules._tiny import MONDAY, World, problem
 
 FAST = 3  # neural demand of a fast unit
 GIVEN = "flying-sprints | - | extensive-tempo | -"
+TWICE = "flying-sprints | - | flying-sprints | -"
+MEETING = Competition("Evening meeting", "Ada", MONDAY + timedelta(1), MONDAY + timedelta(1))
 RULE = Rule(
     id="no_adding",
     tier="must",
@@ -33,11 +35,24 @@ RULE = Rule(
     examples=(
         Example("flying-sprints | - | extensive-tempo | -", 0, "as handed out", {"handed_out": GIVEN}),
         Example("- | flying-sprints | - | extensive-tempo", 0, "moved, not more", {"handed_out": GIVEN}),
-        Example("extensive-tempo | - | extensive-tempo | -", 2400, "2400 m of tempo twice, given once", {
+        Example("extensive-tempo | - | extensive-tempo | -\n- | - | - | -", 2400,
+                "2400 m twice, once each was given", {
             "handed_out": GIVEN, "units": ("flying-sprints", "extensive-tempo")}),
-        Example("- | - | - | extensive-tempo + flying-sprints", 0, "no more of anything", {"handed_out": GIVEN}),
-        Example("- | - | flying-sprints | flying-sprints", 355, "150 m and a load of 205 too much", {
-            "handed_out": GIVEN, "units": ("flying-sprints", "extensive-tempo")}),
+        Example("flying-sprints + trial-long-jumps | - | extensive-tempo | -", 0, "a trial was asked for", {
+            "handed_out": GIVEN, "units": ("flying-sprints", "extensive-tempo", "trial-long-jumps")}),
+        Example("mobility | mobility | mobility | -", 1, "three units, two were given", {
+            "handed_out": GIVEN, "units": ("flying-sprints", "extensive-tempo", "mobility")}),
+        Example("- | - | - | extensive-tempo + flying-sprints", 0,
+                "no more of anything", {"handed_out": GIVEN}),
+        Example("- | - | flying-sprints | flying-sprints", 355,
+                "150 m and a load of 205, whatever was done elsewhere", {
+            "handed_out": GIVEN, "units": ("flying-sprints", "extensive-tempo"),
+            "kept": "elsewhere: flying-sprints + long-accelerations"}),
+        Example("flying-sprints | - | flying-sprints | -", 1,
+                "a competition on Tuesday takes one of two fast days", {
+            "handed_out": TWICE, "come_in": (MEETING,)}),
+        Example("- | - | - | -", 0, "both fast days were done before it came in", {
+            "units": ("flying-sprints",), "handed_out": TWICE, "come_in": (MEETING,), "kept": TWICE}),
     ),
 )  # fmt: skip
 
@@ -45,8 +60,7 @@ RULE = Rule(
 def universe() -> Problem:
     units = ("flying-sprints", "extensive-tempo")
     given = "flying-sprints | - | flying-sprints | extensive-tempo"
-    meet = Competition("Evening meeting", "Ada", MONDAY + timedelta(1), MONDAY + timedelta(1))
-    return replace(problem(World(units, days=4, handed_out=given)), come_in=(meet,))
+    return problem(World(units, days=4, handed_out=given, come_in=(MEETING,)))
 
 
 def measures() -> dict[str, Callable[[Placement], int]]:
@@ -62,6 +76,11 @@ def measures() -> dict[str, Callable[[Placement], int]]:
     }
 
 
+def _not_counted(p: Placement) -> bool:
+    """Done elsewhere, or a trial that stands only where a person asked for it: no making up for anything."""
+    return was_elsewhere(p) or p.unit.is_trial
+
+
 def _limits(problem: Problem, week: AthleteWeek) -> Iterator[tuple[str, Callable[[Placement], int], int]]:
     """What is counted in a handed-out week, and the most of it: what was given, or what stands already."""
     if (week.athlete, week.begins) in problem.opened:
@@ -69,14 +88,14 @@ def _limits(problem: Problem, week: AthleteWeek) -> Iterator[tuple[str, Callable
     given = _given(problem, week)
     days = calendar_days(week)
     for name, much in measures().items():
-        stands = (p for d in days for p in settled_on(problem, week.athlete, d) if not was_elsewhere(p))
+        stands = (p for d in days for p in settled_on(problem, week.athlete, d) if not _not_counted(p))
         settled = sum(much(p) for p in stands)
         yield name, much, max(sum(much(p) for p in given), settled)
 
 
 def _given(problem: Problem, week: AthleteWeek) -> list[Placement]:
     days = calendar_days(week)
-    return [p for p in problem.handed_out if p.athlete == week.athlete and p.day in days]
+    return [p for p in problem.handed_out if p.athlete == week.athlete and p.day in days and not p.unit.is_trial]
 
 
 def _fast_days(problem: Problem, week: AthleteWeek) -> int | None:
@@ -96,14 +115,14 @@ def constrain(board: Board, problem: Problem) -> None:
     for athlete in problem.athletes:
         for week in problem.weeks[athlete]:
             by_day = [problem.known_on(athlete, d) for d in calendar_days(week)]
-            known = [p for ps in by_day for p in ps if not was_elsewhere(p)]
+            known = [p for ps in by_day for p in ps if not _not_counted(p)]
             for _, much, most in _limits(problem, week):
                 terms = [(much(p), board.placed(p)) for p in known if much(p)]
-                board.at_most(terms, most, Where(athlete, week.days[0]))
+                board.at_most(terms, most, Where(athlete, week.first_day))
             fast = _fast_days(problem, week)
             if fast is not None:
                 days = [board.any_of(board.placed(p) for p in ps if p.dose.neural >= FAST) for ps in by_day]
-                board.at_most([(1, c) for c in days], fast, Where(athlete, week.days[0]))
+                board.at_most([(1, c) for c in days], fast, Where(athlete, week.first_day))
 
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:
@@ -116,10 +135,10 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
                 done = 0
                 for day in calendar_days(week):
                     for p in view.on(athlete, day):
-                        done += 0 if was_elsewhere(p) else much(p)
+                        done += 0 if p.unit.is_trial or was_elsewhere(p) else much(p)
                 if done > most:
                     facts = {"what": name.replace("-", " "), "done": done, "most": most}
-                    day = week.days[0]
+                    day = week.first_day
                     tier = RULE.tier_at(problem, athlete, day)
                     found.append(Finding(RULE.id, tier, done - most, athlete, day, facts=facts))
             found += _too_many_fast_days(view, problem, week)
@@ -135,7 +154,7 @@ def _too_many_fast_days(view: PlanView, problem: Problem, week: AthleteWeek) -> 
         done += any(p.dose.neural >= FAST for p in view.on(week.athlete, day))
     if done <= most:
         return []
-    first = week.days[0]
+    first = week.first_day
     facts = {"what": "fast days beside the competition that came in", "done": done, "most": most}
     tier = RULE.tier_at(problem, week.athlete, first)
     return [Finding(RULE.id, tier, done - most, week.athlete, first, facts=facts)]
@@ -143,7 +162,8 @@ def _too_many_fast_days(view: PlanView, problem: Problem, week: AthleteWeek) -> 
 
 def explain(finding: Finding) -> str:
     f = finding.facts
+    done = f"{f['done']} {any_in_words(str(f['what']))}"
     return (
-        f"{finding.athlete}, week of {finding.day:%a %d %b}: {f['done']} {f['what']}, at most {f['most']} by what "
+        f"{finding.athlete}, week of {finding.day:%a %d %b}: {done}, at most {f['most']} by what "
         "was handed out. Maybe leave it out: what was missed is not made up for."
     )

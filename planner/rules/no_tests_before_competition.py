@@ -5,6 +5,7 @@ from datetime import timedelta
 from planner.domain.block import Competition
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import Problem
+from planner.domain.units import counted
 from planner.domain.view import PlanView
 from planner.rules._board import Board
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
@@ -39,7 +40,7 @@ RULE = Rule(
 
 
 def universe() -> Problem:
-    meetings = (_meeting(8), _meeting(2, "train-through"))
+    meetings = (_meeting(1), _meeting(2, "train-through"), _meeting(10))
     return problem(World(("testing", "mobility"), days=4, block={"competitions": meetings}))
 
 
@@ -72,6 +73,6 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
 def explain(finding: Finding) -> str:
     f = finding.facts
     return (
-        f"{finding.athlete}, {finding.day:%a %d %b}: {str(f['what']).lower()} {f['ahead']} days before "
-        f"{f['meeting']}. Maybe test in an easier week, or let the competition be the test."
+        f"{finding.athlete}, {finding.day:%a %d %b}: {str(f['what']).lower()} {counted(f['ahead'], 'days')} "
+        f"before {f['meeting']}. Maybe test in an easier week, or let the competition be the test."
     )

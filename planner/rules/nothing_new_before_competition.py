@@ -7,7 +7,7 @@ come late. A run-up whose number of steps or take-off leg changes so late is not
 
 from datetime import date, timedelta
 
-from planner.domain.block import Competition
+from planner.domain.block import Competition, RuleSetting
 from planner.domain.finding import Finding, Where
 from planner.domain.plan import Placement
 from planner.domain.problem import Problem
@@ -25,10 +25,12 @@ def _meet(day: int, importance: str = "main") -> Competition:
     return Competition("open meeting", "Ada", on, on, ("long jump",), importance)
 
 
-def _before(*meets: Competition, history: str = "short-long-jumps") -> dict[str, object]:
-    return {"block": {"previous": "winter.yaml", "competitions": meets}, "history": history}
+def _before(*meets: Competition, settings: tuple[RuleSetting, ...] = ()) -> dict[str, object]:
+    block = {"previous": "winter.yaml", "competitions": meets, "settings": settings}
+    return {"block": block, "history": "short-long-jumps"}
 
 
+_THREE = _before(_meet(3), settings=(RuleSetting("nothing_new_before_competition", "days", 3),))
 RULE = Rule(
     id="nothing_new_before_competition",
     tier="should",
@@ -39,11 +41,12 @@ RULE = Rule(
     parameters={"days": Parameter(21, "days", 0, 28, "days before a main competition without a new technique")},
     examples=(
         Example("short-long-jumps | - | - | -", 0, "done before", _before(_meet(21))),
-        Example("box-take-offs | - | box-take-offs | -", 1, "new, at the first edge", _before(_meet(21))),
-        Example("- | - | - | box-take-offs", 1, "at the last edge", _before(_meet(21))),
+        Example("box-take-offs | - | - | -", 1, "new, at the first edge", _before(_meet(21))),
+        Example("- | box-take-offs | - | box-take-offs", 1, "once, at the last edge", _before(_meet(21))),
         Example("box-take-offs | - | - | -", 0, "a supporting one", _before(_meet(21, "supporting"))),
         Example("full-long-jumps | - | - | -", 0, "the competition's own form", _before(_meet(21))),
         Example("box-take-offs | - | - | -", 0, "22 days before is not yet close", _before(_meet(22))),
+        Example("- | - | - | box-take-offs", 0, "what comes on the day itself, by a rule of three days", _THREE),
     ),
 )
 
@@ -59,12 +62,10 @@ def _close(problem: Problem, meet: Competition) -> tuple[date, ...]:
     """The days before a main competition in which nothing new comes, those inside the block."""
     if meet.importance != "main":
         return ()
-    length = RULE.number(problem, "days", meet.athlete, meet.first_day)
-    first = meet.first_day - timedelta(length)
-    if length == 0 or not known_before(problem, meet.athlete, first):
+    first = _first(problem, meet)
+    if not known_before(problem, meet.athlete, first):
         return ()
-    days = (first + timedelta(i) for i in range(length))
-    return tuple(d for d in days if problem.block.begins <= d <= problem.block.ends)
+    return tuple(d for d in problem.days if first <= d < meet.first_day)
 
 
 def constrain(board: Board, problem: Problem) -> None:

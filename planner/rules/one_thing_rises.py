@@ -9,9 +9,10 @@ ladders, where each step raises one of them.
 
 from datetime import date, timedelta
 
+from planner.domain.block import Competition, RuleSetting
 from planner.domain.finding import Finding, Where
 from planner.domain.plan import Placement
-from planner.domain.problem import AthleteWeek, Problem
+from planner.domain.problem import AthleteWeek, Count, Problem
 from planner.domain.units import Unit
 from planner.domain.view import PlanView
 from planner.rules._board import Board
@@ -30,6 +31,26 @@ _KNOWN: dict[str, object] = {
     "history": "mobility | -",
     "week": {"reference": {"low-contacts": 100, "high-contacts": 30}, "reference_known": True},
 }
+_RACE = Competition("open meeting", "Ada", MONDAY - timedelta(8), MONDAY - timedelta(8))
+_RACED: dict[str, object] = {**_KNOWN, "block": {"previous": "winter.yaml", "competitions": (_RACE,)}}
+_SATURDAY = MONDAY + timedelta(5)
+_FIFTH: dict[str, object] = {  # a weekend that is over, and the fifth week of the block
+    "block": {"previous": "winter.yaml"},
+    "history": "mobility | -",
+    "first": _SATURDAY,
+    "over": 2,
+    "week": {"reference": {"low-contacts": 400}, "reference_known": True},
+    "weeks": {1: {"index": 4, "counts": {"low-multi-jumps": Count(0, 3, 3)}}},
+}
+
+
+def _tenth(before: int) -> dict[str, object]:
+    """So many low contacts in a week before the block, and a rise of a tenth that is none yet."""
+    settings = (RuleSetting("one_thing_rises", "rise", 10),)
+    week = {"reference": {"low-contacts": before}, "reference_known": True}
+    return {**_KNOWN, "block": {"previous": "winter.yaml", "settings": settings}, "week": week}
+
+
 RULE = Rule(
     id="one_thing_rises",
     tier="should",
@@ -46,6 +67,21 @@ RULE = Rule(
         Example("depth-jumps | - | - | low-multi-jumps", 0, "it was done last week",
                 {**_KNOWN, "history": "depth-jumps | -"}),
         Example("depth-jumps | - | - | low-multi-jumps", 0, "nothing is known of the time before"),
+        Example("depth-jumps | mobility | low-multi-jumps | -", 0,
+                "210 contacts after 191, and a tenth more may be",
+                _tenth(191)),
+        Example("depth-jumps | - | - | low-multi-jumps", 1, "210 contacts after 190, where a tenth more is 209",
+                _tenth(190)),
+        Example("- | - | depth-jumps | low-multi-jumps", 0, "Saturday to Tuesday; 320 are planned before",
+                {**_KNOWN, "first": _SATURDAY, "weeks": {0: {"counts": {"low-multi-jumps": Count(0, 2, 3)}}}}),
+        Example("- | - | depth-jumps | low-multi-jumps", 0, "320 contacts were done four weeks before",
+                {**_FIFTH, "kept": "low-multi-jumps | low-multi-jumps"}),
+        Example("- | - | depth-jumps | low-multi-jumps", 1,
+                "160 were; neither before the block nor planned now counts",
+                {**_FIFTH, "kept": "low-multi-jumps | -"}),
+        Example("flying-sprints | - | - | flying-sprints", 0,
+                "300 m; a competition stood for the sprints", _RACED),
+        Example("depth-jumps | - | low-multi-jumps | -", 1, "a competition stands for no depth jumps", _RACED),
     ),
 )  # fmt: skip
 
@@ -59,7 +95,7 @@ def universe() -> Problem:
             first=MONDAY + timedelta(5),
             history="mobility | -",
             block={"previous": "winter.yaml"},
-            week={"reference": {"low-contacts": 160, "high-contacts": 40}, "reference_known": True},
+            week={"reference": {"low-contacts": 160, "high-contacts": 50}, "reference_known": True},
             kept="- | low-multi-jumps",
         )
     )
@@ -79,17 +115,14 @@ def _count(placement: Placement, counters: tuple[str, ...]) -> int:
 def _most(problem: Problem, week: AthleteWeek, kind: str) -> int:
     """The most of a kind that is no rise: the highest of the four weeks before."""
     past = [0]
-    for earlier in problem.weeks[week.athlete]:
-        if not week.index - WEEKS <= earlier.index < week.index:
-            continue
+    for earlier in (w for w in problem.weeks[week.athlete] if week.index - WEEKS <= w.index < week.index):
         if is_open(problem, earlier):
             past.append(sum(earlier.planned(c, problem.units) for c in KINDS[kind]))
         else:
             past.append(sum(_count(p, KINDS[kind]) for p in known_in(problem, week.athlete, earlier.days)))
     if week.reference_known and week.index < WEEKS:
         past.append(sum(week.reference.get(c, 0) for c in KINDS[kind]))
-    rise = RULE.number(problem, "rise", week.athlete, week.days[0])
-    return max(past) * (100 + rise) // 100
+    return max(past) + max(past) * RULE.number(problem, "rise", week.athlete, week.first_day) // 100
 
 
 def _by_competition(problem: Problem, athlete: str, unit: Unit, days: tuple[date, ...]) -> bool:
@@ -104,18 +137,17 @@ def constrain(board: Board, problem: Problem) -> None:
             before = days_before(week.begins)
             known = known_in(problem, athlete, week.days)
             earlier = known_in(problem, athlete, before)
-            fast: dict[str, list[Placement]] = {}
+            fast: dict[tuple[str, str], list[Placement]] = {}
             for p in known:
-                if _kind(p.unit) and not _by_competition(problem, athlete, p.unit, before):
-                    fast.setdefault(p.unit.id, []).append(p)
-            for unit, placements in sorted(fast.items()):
-                kind = _kind(placements[0].unit)
+                if (kind := _kind(p.unit)) and not _by_competition(problem, athlete, p.unit, before):
+                    fast.setdefault((p.unit.id, kind), []).append(p)
+            for (unit, kind), placements in sorted(fast.items()):
                 terms = [(n, board.placed(p)) for p in known if (n := _count(p, KINDS[kind]))]
                 rises = board.reaches(terms, _most(problem, week, kind) + 1)
                 here = board.any_of(map(board.placed, placements))
                 if {rises, here} != {board.always}:
                     done = board.any_of(board.placed(p) for p in earlier if p.unit.id == unit)
-                    board.at_most([(1, rises), (1, here), (-1, done)], 1, Where(athlete, week.days[0]))
+                    board.at_most([(1, rises), (1, here), (-1, done)], 1, Where(athlete, week.first_day))
 
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:
@@ -135,9 +167,9 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
                 most = _most(problem, week, kind)
                 if n <= most or _stands(problem, week, name, kind, most):
                     continue
-                tier = RULE.tier_at(problem, athlete, week.days[0])
+                tier = RULE.tier_at(problem, athlete, week.first_day)
                 facts = {"unit": p.unit.name, "kind": kind, "n": n, "most": most}
-                found.append(Finding(RULE.id, tier, 1, athlete, week.days[0], facts=facts))
+                found.append(Finding(RULE.id, tier, 1, athlete, week.first_day, facts=facts))
     return found
 
 

@@ -19,7 +19,8 @@ from planner.rules._tiny import World, problem
 
 OLDEST = 17  # years
 EVEN = 50  # percent, where a drill names no share
-_YOUNG = {"persons": (Athlete("Ada", date(2010, 6, 1), level="advanced"),)}
+WHOLE = 100  # hundredths: of a take-off, and per cent
+_YOUNG = {"persons": (Athlete("Ada", date(2009, 6, 1), level="advanced"),)}  # seventeen
 _DRILLS = {**_YOUNG, "preparation": True}
 
 RULE = Rule(
@@ -46,7 +47,7 @@ RULE = Rule(
 
 
 def universe() -> Problem:
-    people = (Athlete("Ada", date(2010, 6, 1), level="advanced"), Athlete("Bo", level="advanced"))
+    people = (Athlete("Ada", date(2009, 6, 1), level="advanced"), Athlete("Bo", level="advanced"))
     world = World(
         ("box-take-offs", "short-high-jumps"),
         days=3,
@@ -65,10 +66,10 @@ def _drills(problem: Problem, p: Placement) -> list[tuple[int, Unit]]:
 
 def _needs(problem: Problem, week: AthleteWeek) -> int | None:
     """Percent needed on the other leg, None for who is older than 17 or of unknown age."""
-    age = problem.block.athlete(week.athlete).age_on(week.days[0])
+    age = problem.block.athlete(week.athlete).age_on(week.first_day)
     if age is None or age > OLDEST:
         return None
-    return RULE.number(problem, "percent", week.athlete, week.days[0])
+    return RULE.number(problem, "percent", week.athlete, week.first_day)
 
 
 def constrain(board: Board, problem: Problem) -> None:
@@ -79,10 +80,10 @@ def constrain(board: Board, problem: Problem) -> None:
                 continue
             terms = []
             for p in (p for d in calendar_days(week) for p in problem.known_on(athlete, d)):
-                spare = sum(n * (100 - (u.take_off_share or EVEN) - percent) for n, u in _drills(problem, p))
+                spare = sum(n * (WHOLE - (u.take_off_share or EVEN) - percent) for n, u in _drills(problem, p))
                 if spare:
                     terms.append((spare, board.placed(p)))
-            board.at_least(terms, 0, Where(athlete, week.days[0]), step=100)
+            board.at_least(terms, 0, Where(athlete, week.first_day), step=WHOLE)
 
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:
@@ -97,11 +98,11 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
                 for p in view.on(athlete, day):
                     for n, unit in _drills(problem, p):
                         total += n
-                        other += n * 100 - n * (unit.take_off_share or EVEN)
-            missing = -((other - total * percent) // 100)
+                        other += n * WHOLE - n * (unit.take_off_share or EVEN)
+            missing = -((other - total * percent) // WHOLE)
             if other < total * percent:
-                first = week.days[0]
-                facts = {"total": total, "other": other // 100, "percent": percent, "week": week.begins}
+                first = week.first_day
+                facts = {"total": total, "other": other // WHOLE, "percent": percent, "week": week.begins}
                 tier = RULE.tier_at(problem, athlete, first)
                 found.append(Finding(RULE.id, tier, missing, athlete, first, facts=facts))
     return found

@@ -22,7 +22,8 @@ RULE = Rule(
     parameters={"usual_rate": Parameter(40, "jumps an hour", 5, 120, "of a pit without a rate of its own")},
     examples=(
         Example("short-long-jumps | - | - | full-run-ups\n- | full-long-jumps | - | -", 0, "20; 8", _SLOW),
-        Example("short-long-jumps | - | - | -\nshort-long-jumps | - | - | -", 10, "40 jumps, 30 fit", _SLOW),
+        Example("short-long-jumps + full-run-ups | - | - | -\nshort-long-jumps + full-long-jumps | - | - | -", 18,
+                "20 + 20 + 8 jumps, 30 fit", _SLOW),
         Example("- | - | - | short-long-jumps + box-take-offs", 6, "20 jumps and 16 landings", _SLOW),
         Example("- | - | - | short-long-jumps + box-take-offs", 0, "a quicker pit"),
     ),
@@ -63,20 +64,16 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
     for slot in problem.block.slots:
         jumps: dict[str, int] = {}
         before: dict[str, int] = {}
-        room: dict[str, int] = {}
-        pits: set[tuple[str, str]] = set()
-        for o in problem.openings_in(slot.day, slot.name):
-            if o.place.kind != "pit":
-                continue
-            rate = o.place.jumps_per_hour or RULE.number(problem, "usual_rate", "", slot.day)
-            room[o.place.venue] = room.get(o.place.venue, 0) + rate * o.minutes
-            pits.add((o.place.venue, o.place.name))
+        pits = [o for o in problem.openings_in(slot.day, slot.name) if o.place.kind == "pit"]
+        open_pits = {(o.place.venue, o.place.name) for o in pits}
         for p in view.in_slot(slot.day, slot.name):
-            if (p.venue, p.place) in pits:
+            if (p.venue, p.place) in open_pits:
                 jumps[p.venue] = jumps.get(p.venue, 0) + _jumps(p)
                 before[p.venue] = before.get(p.venue, 0) + _jumps(p) * (p in problem.settled)
         for venue, n in sorted(jumps.items()):
-            most = max(room[venue] // 60, before[venue])
+            usual = RULE.number(problem, "usual_rate", "", slot.day)
+            rates = [(o.place.jumps_per_hour or usual, o.minutes) for o in pits if o.place.venue == venue]
+            most = max(sum(rate * minutes for rate, minutes in rates) // 60, before[venue])
             if n > most:
                 facts = {"jumps": n, "most": most, "venue": venue}
                 tier = RULE.tier_at(problem, "", slot.day)

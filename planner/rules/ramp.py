@@ -11,9 +11,11 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import timedelta
 
+from planner.catalogue import family_in_words
 from planner.domain.block import RuleSetting
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import AthleteWeek, Count, Problem
+from planner.domain.units import counted
 from planner.domain.view import PlanView
 from planner.rules._board import Board
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
@@ -35,6 +37,10 @@ _KNOWN: dict[str, object] = {
         "reference": {"fast-metres": 500, "run-ups": 10},
         "reference_known": True,
     }
+}
+_NINETEEN: dict[str, object] = {
+    "week": {"reference": {"fast-metres": 500}, "reference_known": True},
+    "block": {"settings": (RuleSetting("ramp", "run_ups", 19),)},
 }
 RULE = Rule(
     id="ramp",
@@ -60,23 +66,32 @@ RULE = Rule(
         Example("long-accelerations | - | - | long-accelerations", 1, "600 m, 25 over 575", _KNOWN),
         Example("full-run-ups | - | - | full-run-ups", 8, "20 run-ups, 8 over 12", _KNOWN),
         Example("full-run-ups | full-run-ups | full-run-ups | -", 0, "nothing known from before"),
+        Example("full-run-ups | - | - | full-run-ups", 1, "20 run-ups after none, 19 more are hers", _NINETEEN),
     ),
 )
 
 
 def universe() -> Problem:
-    """Three weeks: Saturday and Sunday, already over; a whole week; Monday to Wednesday of the third."""
+    """Friday to Sunday, already over; a whole week; and Monday to Wednesday of the fifth, in a camp."""
     week = {
         "counts": {"acceleration": Count(0, 1, 9), "run-ups": Count(0, 1, 9)},
-        "reference": {"fast-metres": 280, "run-ups": 4},
+        "reference": {"fast-metres": 650, "run-ups": 19},
         "reference_known": True,
     }
-    fewer = RuleSetting(RULE.id, "run_ups", 1)
-    units = ("long-accelerations", "full-run-ups")
-    made = problem(World(units, 12, MONDAY - timedelta(2), week=week, block={"settings": (fewer,)}))
-    over = [p for p in made.candidates if p.day == MONDAY - timedelta(1) and p.unit.family == "run-ups"]
-    free = [p for p in made.candidates if (p.day - MONDAY).days in (0, 3, 6, 7, 8, 9)]
-    return replace(made, candidates=tuple(free), kept=tuple(over))
+    world = World(
+        ("long-accelerations", "full-run-ups"),
+        days=13,
+        first=MONDAY - timedelta(3),
+        over=3,
+        week=week,
+        weeks={2: {"index": 4, "kind": "camp"}},
+        block={"settings": (RuleSetting(RULE.id, "run_ups", 1),)},
+        kept="long-accelerations | long-accelerations + full-run-ups | full-run-ups",
+    )
+    made = problem(world)
+    on = {"acceleration": (0, 3, 6, 7, 8, 9), "run-ups": (6, 7, 8, 9)}
+    free = (p for p in made.candidates if (p.day - MONDAY).days in on[p.unit.family])
+    return replace(made, candidates=tuple(free))
 
 
 def constrain(board: Board, problem: Problem) -> None:
@@ -88,7 +103,7 @@ def constrain(board: Board, problem: Problem) -> None:
                 limit = _limit(problem, weeks, week, counter)
                 if limit is not None:
                     terms = [(n, board.placed(p)) for p in known if (n := p.dose.counters.get(counter, 0))]
-                    board.at_most(terms, limit, Where(athlete, week.days[0]), step=step)
+                    board.at_most(terms, limit, Where(athlete, week.first_day), step=step)
 
 
 def _limit(problem: Problem, weeks: Sequence[AthleteWeek], week: AthleteWeek, counter: str) -> int | None:
@@ -99,11 +114,11 @@ def _limit(problem: Problem, weeks: Sequence[AthleteWeek], week: AthleteWeek, co
     if not past:
         return None
     name, kind, _ = RISES[counter]
-    rise = RULE.number(problem, name, week.athlete, week.days[0])
+    rise = RULE.number(problem, name, week.athlete, week.first_day)
     if kind == "percent" and week.kind == "camp":
-        rise = max(rise, RULE.number(problem, "camp", week.athlete, week.days[0]))
-    once = max((full.counters.get(counter, 0) for full, _ in week.doses.values()), default=0)
-    return max(once, max(past) + (max(past) * rise // 100 if kind == "percent" else rise))
+        rise = max(rise, RULE.number(problem, "camp", week.athlete, week.first_day))
+    once = [full.counters[counter] for full, _ in week.doses.values() if counter in full.counters]
+    return max([max(past) + (max(past) * rise // 100 if kind == "percent" else rise), *once])
 
 
 def _amount(problem: Problem, week: AthleteWeek, counter: str) -> int:
@@ -118,26 +133,23 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
     for athlete in problem.athletes:
         compared: list[tuple[int, dict[str, int]]] = []  # week number, what it counts with
         for week in problem.weeks[athlete]:
-            day = week.days[0]
+            day = week.first_day
             if not compared and week.reference_known:
                 compared = [(i - LOOK_BACK, dict(week.reference)) for i in range(LOOK_BACK)]
             recent = [amounts for i, amounts in compared if i >= week.index - LOOK_BACK]
-            for counter, (name, kind, step) in RISES.items():
-                n = view.week_amount(week, counter)
-                highest = max((a.get(counter, 0) for a in recent), default=-1)
-                largest = [full.counters.get(counter, 0) for full, _ in week.doses.values()]
-                if highest < 0 or n <= max(largest, default=0):
-                    continue
+            for counter, (name, kind, step) in RISES.items() if recent else ():
+                n, highest = view.week_amount(week, counter), max(a.get(counter, 0) for a in recent)
                 rise = RULE.number(problem, name, athlete, day)
                 if kind == "percent":
-                    camp = RULE.number(problem, "camp", athlete, day) if week.kind == "camp" else 0
-                    rise = highest * max(rise, camp) // 100
-                over = n - max(highest + rise, *largest)
-                if over > 0:
-                    facts = {"what": counter.replace("-", " "), "n": n, "most": n - over, "highest": highest}
+                    names = (name, "camp") if week.kind == "camp" else (name,)
+                    rise = highest * max(RULE.number(problem, x, athlete, day) for x in names) // 100
+                doses = [full.counters for full, _ in week.doses.values()]
+                most = max([highest + rise, *(own[counter] for own in doses if counter in own)])
+                if n > most:
+                    facts = {"what": counter.replace("-", " "), "n": n, "most": most, "highest": highest}
                     tier = RULE.tier_at(problem, athlete, day)
-                    found.append(Finding(RULE.id, tier, -(-over // step), athlete, day, facts=facts))
-            ahead = not {p for d in week.days for p in problem.on(athlete, d)} <= problem.settled
+                    found.append(Finding(RULE.id, tier, -(-(n - most) // step), athlete, day, facts=facts))
+            ahead = any(p not in problem.settled for d in week.days for p in problem.on(athlete, d))
             count = week.planned if ahead else None
             compared.append(
                 (
@@ -150,8 +162,9 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
 
 def explain(finding: Finding) -> str:
     facts = finding.facts
+    done = counted(facts["n"], family_in_words(str(facts["what"])))
     return (
-        f"{finding.athlete}, week of {finding.day:%a %d %b}: {facts['n']} {facts['what']} after "
+        f"{finding.athlete}, week of {finding.day:%a %d %b}: {done} after "
         f"{facts['highest']} in the highest of the last four weeks; {facts['most']} would be a modest rise. "
         "Maybe take the lighter version of one session; the figure is a tripwire, not a law."
     )

@@ -5,12 +5,13 @@ week in a camp of up to eight days is exempt; two rest days follow it. Days that
 no more are filled.
 """
 
-from datetime import date
+from datetime import date, timedelta
 
-from planner.domain.block import Competition
+from planner.domain.block import Competition, RuleSetting
 from planner.domain.camp import camp_stay
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import AthleteWeek, Problem
+from planner.domain.units import counted
 from planner.domain.view import PlanView
 from planner.rules._board import Board
 from planner.rules._columns import busy
@@ -21,6 +22,8 @@ from planner.rules._tiny import MONDAY, World, problem
 SHORT_CAMP = 8  # days
 LEAST_CAMP_DAYS = 6  # own days in a week from which on it may miss its rest day
 _MEET = {"competitions": (Competition("Meeting", "Ada", MONDAY, MONDAY),)}
+_CAMP = {"camp_begins": MONDAY, "camp_ends": MONDAY + timedelta(5)}
+_TWO = {"settings": (RuleSetting("rest_day", "days", 2),)}
 _FIVE = "mobility | mobility | - | mobility | mobility | mobility"
 
 RULE = Rule(
@@ -38,7 +41,9 @@ RULE = Rule(
         Example(" | ".join(["mobility"] * 6), 0, "the week is not whole"),
         Example(f"- | {_FIVE}", 0, "a competition on Monday, Wednesday off", {"block": _MEET}),
         Example(f"mobility | {_FIVE}", 0, "Thursday off"),
-        Example(" | ".join(["mobility"] * 7), 0, "a camp of seven days", {"block": {"kind": "camp"}}),
+        Example(" | ".join(["mobility"] * 8), 0, "a camp of eight days", {"block": {"kind": "camp"}}),
+        Example(" | ".join(["mobility"] * 7), 0, "six days of the week in a camp", {"block": _CAMP}),
+        Example("- | " + " | ".join(["mobility"] * 6), 1, "two are asked of her, one is there", {"block": _TWO}),
         Example(" | ".join(["-"] + ["mobility"] * 6), 1, "and a competition on Monday", {"block": _MEET}),
     ),
 )
@@ -62,7 +67,7 @@ def _taken(problem: Problem, athlete: str, day: date) -> bool:
 
 
 def _most(problem: Problem, week: AthleteWeek) -> int:
-    rest = RULE.number(problem, "days", week.athlete, week.days[0])
+    rest = RULE.number(problem, "days", week.athlete, week.first_day)
     return max(7 - rest, sum(_taken(problem, week.athlete, d) for d in week.days))
 
 
@@ -70,7 +75,7 @@ def constrain(board: Board, problem: Problem) -> None:
     for athlete in problem.athletes:
         for week in _weeks(problem, athlete):
             terms = [(1, busy(board, problem, athlete, d)) for d in week.days]
-            board.at_most(terms, _most(problem, week), Where(athlete, week.days[0]))
+            board.at_most(terms, _most(problem, week), Where(athlete, week.first_day))
 
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:
@@ -78,18 +83,19 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
     for athlete in problem.athletes:
         for week in _weeks(problem, athlete):
             free = [d for d in week.days if not view.on(athlete, d) and not _taken(problem, athlete, d)]
-            missing = 7 - len(free) - _most(problem, week)
-            if missing > 0:
-                first = week.days[0]
-                facts = {"free": len(free), "needed": len(free) + missing, "week": week.begins}
+            needed = 7 - _most(problem, week)
+            if len(free) < needed:
+                first = week.first_day
+                facts = {"free": len(free), "needed": needed, "week": week.begins}
                 tier = RULE.tier_at(problem, athlete, first)
-                found.append(Finding(RULE.id, tier, missing, athlete, first, facts=facts))
+                found.append(Finding(RULE.id, tier, needed - len(free), athlete, first, facts=facts))
     return found
 
 
 def explain(finding: Finding) -> str:
     f = finding.facts
     return (
-        f"{finding.athlete}: the week of {f['week']:%a %d %b} has {f['free']} rest days, "
-        f"{f['needed']} are needed. Maybe leave out the session that matters least."
+        f"{finding.athlete}: the week of {f['week']:%a %d %b} has "
+        f"{counted(f['free'], 'rest days')}, needed: {f['needed']}. "
+        "Maybe leave out the session that matters least."
     )

@@ -11,6 +11,7 @@ from datetime import date, timedelta
 from planner.domain.finding import Finding, Where
 from planner.domain.plan import Placement
 from planner.domain.problem import AthleteWeek, Problem
+from planner.domain.units import counted
 from planner.domain.view import PlanView
 from planner.rules._board import Board, Column
 from planner.rules._rule import Example, Reach, Rule, Source
@@ -43,6 +44,12 @@ RULE = Rule(
                 {"units": ("full-run-ups", "short-long-jumps", "full-long-jumps")}),
         Example("- | - | - | - | full-run-ups", 1, "one more last week", {
             "units": ("full-run-ups", "run-up-pop-off"), "history": "full-run-ups | - | -"}),
+        Example("- | - | - | - | full-run-ups", 0, "those of the week before that no longer count", {
+            "units": ("full-run-ups", "run-up-pop-off"), "history": "full-run-ups" + " | -" * 7}),
+        Example("full-run-ups | - | full-run-ups | -", 1, "Saturday and Monday: too many on Monday only", {
+            "units": ("full-run-ups", "run-up-pop-off"), "first": MONDAY + timedelta(5)}),
+        Example("- | - | - | -", 0, "both are done, and none may be chosen", {
+            "units": ("run-up-pop-off",), "kept": "full-run-ups | - | full-run-ups"}),
     ),
 )  # fmt: skip
 
@@ -55,7 +62,7 @@ def universe() -> Problem:
 
 def _days(problem: Problem, week: AthleteWeek) -> tuple[date, ...]:
     """The calendar week before and this one, as far as the block reaches."""
-    first = week.calendar[0] - timedelta(7)
+    first = week.begins - timedelta(7)
     return tuple(d for d in (first + timedelta(i) for i in range(14)) if d <= problem.block.ends)
 
 
@@ -66,8 +73,7 @@ def _asked(problem: Problem, athlete: str, days: tuple[date, ...]) -> bool:
 
 
 def _jump(p: Placement) -> bool:
-    counters = p.dose.counters
-    return p.unit.id in AT_SPEED or counters.get("short-jumps", 0) + counters.get("full-jumps", 0) > 0
+    return p.unit.id in AT_SPEED or any(p.dose.counters.get(c) for c in ("short-jumps", "full-jumps"))
 
 
 def constrain(board: Board, problem: Problem) -> None:
@@ -82,7 +88,7 @@ def constrain(board: Board, problem: Problem) -> None:
                 if d not in alone:
                     alone[d], at_speed[d] = _columns(board, problem, athlete, d)
             terms = [(1, alone[d]) for d in days] + [(-EVERY, at_speed[d]) for d in days]
-            board.at_most(terms, EVERY - 1, Where(athlete, week.days[0]))
+            board.at_most(terms, EVERY - 1, Where(athlete, week.first_day))
 
 
 def _columns(board: Board, problem: Problem, athlete: str, day: date) -> tuple[Column, Column]:
@@ -91,7 +97,7 @@ def _columns(board: Board, problem: Problem, athlete: str, day: date) -> tuple[C
     runs = board.any_of(board.placed(p) for p in known if p.unit.id == RUN_THROUGH)
     jumps = board.any_of(board.placed(p) for p in known if _jump(p))
     if problem.competition_on(athlete, day):
-        return board.over([(1, runs)], 1), board.always
+        return board.any_of(()), board.always
     fast = board.any_of(board.placed(p) for p in known if p.unit.id in AT_SPEED)
     return board.over([(1, runs), (-1, jumps)], 0), fast
 
@@ -112,16 +118,16 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
                     alone += 1
             over = alone - EVERY * fast - (EVERY - 1)
             if over > 0:
-                tier = RULE.tier_at(problem, athlete, week.days[0])
+                tier = RULE.tier_at(problem, athlete, week.first_day)
                 facts = {"alone": alone, "fast": fast}
-                found.append(Finding(RULE.id, tier, over, athlete, week.days[0], facts=facts))
+                found.append(Finding(RULE.id, tier, over, athlete, week.first_day, facts=facts))
     return found
 
 
 def explain(finding: Finding) -> str:
     alone, fast = int(str(finding.facts["alone"])), int(str(finding.facts["fast"]))
     return (
-        f"{finding.athlete}, to the end of the week of {finding.day:%a %d %b}: {alone} days of run-ups without "
-        f"a jump in two weeks beside {fast} day{'s' * (fast != 1)} with a take-off at speed; one is wanted for "
-        "every two. Maybe end a run-up session with two or three low take-offs."
+        f"{finding.athlete}, to the end of the week of {finding.day:%a %d %b}: {counted(alone, 'days')} of "
+        f"run-ups without a jump in two weeks beside {counted(fast, 'days')} with a take-off at speed; one is "
+        "wanted for every two. Maybe end a run-up session with two or three low take-offs."
     )

@@ -5,7 +5,8 @@ hurdles, changeovers, sprints. Places whose opening times in the slot do not ove
 """
 
 from collections.abc import Iterator
-from datetime import date, timedelta
+from datetime import date, time, timedelta
+from itertools import combinations
 
 from planner.domain.block import Opening, Place
 from planner.domain.finding import Finding, Where
@@ -18,12 +19,19 @@ from planner.rules._tiny import CLOCK, MONDAY, PLACES, World, problem
 
 FAST = 2  # neural demand
 PlaceKey = tuple[str, str]
+_HALF_PAST = time(18, 30)
 
 
-def _crossing() -> dict[str, object]:
+def _crossing(**until_or_from: time) -> dict[str, object]:
+    """The pit crosses the hurdles; a place named is open until that time, one named with '_from' from it on."""
     places = [Place("track", k, k, crosses=("hurdles",) if k == "pit" else ()) for k in PLACES]
     days = (MONDAY + timedelta(i) for i in range(2))
-    openings = tuple(Opening(d, "evening", p, *CLOCK["evening"]) for d in days for p in places)
+    begins, ends = CLOCK["evening"]
+    openings = tuple(
+        Opening(d, "evening", p, until_or_from.get(f"{p.name}_from", begins), until_or_from.get(p.name, ends))
+        for d in days
+        for p in places
+    )
     return {"block": {"openings": openings}}
 
 
@@ -39,9 +47,13 @@ RULE = Rule(
         Example("- | full-long-jumps + race-hurdles", 1, "one athlete, last edge", _crossing()),
         Example("full-long-jumps | -\nflying-sprints | -", 0, "the straight does not cross", _crossing()),
         Example("full-long-jumps | -\nrace-hurdles | -", 0, "nothing crosses here"),
+        Example("full-long-jumps | -\nrace-hurdles | -", 0, "jumps until 18:30, hurdles from then on",
+                _crossing(pit=_HALF_PAST, hurdles_from=_HALF_PAST)),
+        Example("full-long-jumps | -\nrace-hurdles | -", 0, "hurdles until 18:30, jumps from then on",
+                _crossing(hurdles=_HALF_PAST, pit_from=_HALF_PAST)),
     ),
     needs=("place",),
-)
+)  # fmt: skip
 
 
 def universe() -> Problem:
@@ -51,12 +63,10 @@ def universe() -> Problem:
 
 def _crossings(problem: Problem, day: date, slot: str) -> Iterator[tuple[PlaceKey, PlaceKey]]:
     """Pairs of places that cross and are open at once in a slot, each pair once."""
-    openings = problem.openings_in(day, slot)
-    for i, a in enumerate(openings):
-        for b in openings[i + 1 :]:
-            same = a.place.venue == b.place.venue and a.begins < b.ends and b.begins < a.ends
-            if same and (a.place.name in b.place.crosses or b.place.name in a.place.crosses):
-                yield (a.place.venue, a.place.name), (b.place.venue, b.place.name)
+    for a, b in combinations(problem.openings_in(day, slot), 2):
+        same = a.place.venue == b.place.venue and a.begins < b.ends and b.begins < a.ends
+        if same and (a.place.name in b.place.crosses or b.place.name in a.place.crosses):
+            yield (a.place.venue, a.place.name), (b.place.venue, b.place.name)
 
 
 def constrain(board: Board, problem: Problem) -> None:

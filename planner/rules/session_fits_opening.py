@@ -6,7 +6,6 @@ begins. So for any opening time and any closing time, what can only be done betw
 """
 
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import datetime, time, timedelta
 
 from planner.domain.block import Opening, Place
@@ -18,12 +17,13 @@ from planner.rules._board import Board, Term
 from planner.rules._rule import Example, Reach, Rule, Source
 from planner.rules._tiny import MONDAY, World, problem
 
-_TRACK, _GYM = Place("track", "straight", "straight"), Place("track", "gym", "gym")
+_TRACK, _PIT, _GYM = (Place("track", name, name) for name in ("straight", "pit", "gym"))
 _OPEN = tuple(
     Opening(MONDAY + timedelta(i), "evening", place, begins, ends)
     for i in range(2)
     for place, begins, ends in (
         (_TRACK, time(17), time(18, 30)),
+        (_PIT, time(17), time(18, 30)),
         (_GYM, time(18, 30), time(19, 45)),
     )
 )
@@ -37,20 +37,18 @@ RULE = Rule(
     examples=(
         Example("flying-sprints + power-lifts | -", 0, "track 90 of 90, gym 35 of 75", _HOURS),
         Example("flying-sprints + build-ups | -", 25, "track 115 of 90 minutes", _HOURS),
-        Example("- | heavy-strength + power-lifts", 35, "no track: gym 110 of 75 minutes", _HOURS),
+        Example("- | heavy-strength + power-lifts + robustness", 65, "no track: gym 140 of 75 minutes", {
+            **_HOURS, "units": ("build-ups", "heavy-strength", "power-lifts", "robustness")}),
+        Example("short-long-jumps + build-ups | -", 20, "pit and track, 15 for drills: 110 of 90 minutes", {
+            **_HOURS, "preparation": True}),
         Example("build-ups + heavy-strength + power-lifts | -", 10, "gym 85 of 75 minutes", _HOURS),
     ),
-)
+)  # fmt: skip
 
 
 def universe() -> Problem:
-    units = ("flying-sprints", "build-ups", "heavy-strength", "power-lifts", "mobility")
-    made = problem(World(units, days=2, block={"openings": _OPEN}))
-    drilled = tuple(
-        replace(p, dose=replace(p.dose, preparation_minutes=12)) if p.unit.prepares else p
-        for p in made.candidates
-    )
-    return replace(made, candidates=drilled)
+    units = ("build-ups", "flying-sprints", "heavy-strength", "mobility", "power-lifts", "short-long-jumps")
+    return problem(World(units, days=2, block={"openings": _OPEN}, preparation=True))
 
 
 def constrain(board: Board, problem: Problem) -> None:
@@ -66,8 +64,10 @@ def constrain(board: Board, problem: Problem) -> None:
 def _fit(board: Board, problem: Problem, known: Sequence[Placement], where: Where) -> None:
     windows = {p: problem.window_of(p) for p in known}
     for begins in sorted({b for b, _ in windows.values()}):
-        for ends in sorted({e for _, e in windows.values() if e > begins}):
+        for ends in sorted({e for _, e in windows.values()}):
             inside = [p for p in known if begins <= windows[p][0] and windows[p][1] <= ends]
+            if not inside:
+                continue
             warm = [p for p in inside if not p.unit.recovery_only]
             earlier = [p for p in known if windows[p][0] < begins and not p.unit.recovery_only]
             drills = [(p.dose.preparation_minutes, board.placed(p)) for p in inside]
@@ -80,9 +80,8 @@ def _fit(board: Board, problem: Problem, known: Sequence[Placement], where: Wher
             sure += WARM_UP_MINUTES * any(not p.unit.recovery_only for p in settled)
             sure -= WARM_UP_MINUTES * any(p in problem.settled for p in earlier)
             sure += max(0, sum(p.dose.preparation_minutes for p in settled) - PREPARATION_INSIDE_WARM_UP)
-            if len(settled) < len(inside):
-                open_for = int((ends - begins) / timedelta(minutes=1))
-                board.at_most(terms, max(open_for, sure), where)
+            open_for = int((ends - begins) / timedelta(minutes=1))
+            board.at_most(terms, max(open_for, sure), where)
 
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:
@@ -98,7 +97,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
                         needed = _needed(problem, session.placements, begins, ends)
                         before = _needed(problem, settled, begins, ends)
                         there = int((ends - begins) / timedelta(minutes=1))
-                        if there > 0 and needed > max(there, before):
+                        if needed > max(there, before):
                             facts = {"needed": needed, "there": there}
                             tier = RULE.tier_at(problem, athlete, day)
                             over = needed - max(there, before)

@@ -47,6 +47,16 @@ RULE = Rule(
             "25 + 65 + 50 + 45 and 45 of drills, 30 beyond: 215 of 150",
             {"preparation": True},
         ),
+        Example(
+            "evening: mobility",
+            2,
+            "these 215 stand, and 30 come to them",
+            {
+                "preparation": True,
+                "slots": ("morning", "evening"),
+                "kept": "evening: full-long-jumps + heavy-strength + short-long-jumps",
+            },
+        ),
     ),
 )
 
@@ -64,7 +74,7 @@ def _most(problem: Problem, athlete: str, day: date, slot: str) -> int:
     name = "combined_events" if any(e in COMBINED for e in person.events) else person.level
     settled = [p for p in settled_on(problem, athlete, day) if p.slot == slot]
     drills = sum(p.dose.preparation_minutes for p in settled)
-    stands = sum(p.dose.minutes for p in settled) + max(0, drills - INSIDE_WARM_UP)
+    stands = sum(p.dose.minutes for p in settled) + max(drills, INSIDE_WARM_UP) - INSIDE_WARM_UP
     if any(not p.unit.recovery_only for p in settled):
         stands += WARM_UP
     return max(RULE.number(problem, name, athlete, day), stands)
@@ -92,7 +102,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
         for day in problem.days:
             for session in view.sessions(athlete, day):
                 limit = _most(problem, athlete, day, session.slot)
-                amount = -((limit - session.minutes) // STEP) if session.minutes > limit else 0
+                amount = max(0, -((limit - session.minutes) // STEP))
                 if amount:
                     facts = {"minutes": session.minutes, "limit": limit}
                     tier = RULE.tier_at(problem, athlete, day)

@@ -40,6 +40,7 @@ RULE = Rule(
         Example("full-run-ups | - | - | -", 0, "three days before", _MAIN),
         Example("- | full-run-ups | - | -", 0, "two days before", _MAIN),
         Example("- | - | full-run-ups | -", 1, "too late", _MAIN),
+        Example("full-run-ups lighter | power-lifts | - | -", 1, "lighter ones and lifts are not sharp", _MAIN),
         Example("full-run-ups | full-run-ups | - | -", 1, "too early, last edge", _LATER),
     ),
 )

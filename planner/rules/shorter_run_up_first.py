@@ -5,17 +5,19 @@ same or a longer run-up counts too, a competition as one from the full run-up. W
 is seen at the pit, from measured attempts, not in a plan.
 """
 
-from datetime import date
+from datetime import date, timedelta
 
+from planner.domain.block import Competition
 from planner.domain.finding import Finding, Tier, Where
 from planner.domain.plan import Placement
 from planner.domain.problem import Problem
+from planner.domain.units import counted
 from planner.domain.view import PlanView
 from planner.rules._board import Board, Column
 from planner.rules._facts import settled_on
 from planner.rules._new import days_before, known_before
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
-from planner.rules._tiny import World, problem
+from planner.rules._tiny import MONDAY, World, problem
 
 # by event: units from the short, the medium and the full run-up; of each, those with the next one as well
 LADDERS: dict[str, tuple[tuple[str, ...], ...]] = {
@@ -32,6 +34,15 @@ def _tier(problem: Problem, athlete: str) -> Tier:
 
 
 _KNOWN: dict[str, object] = {"block": {"previous": "winter.yaml"}, "history": "short-long-jumps | -"}
+
+
+def _met(*events: str) -> dict[str, object]:
+    """A meeting eight days before the first one."""
+    day = MONDAY - timedelta(8)
+    meet = Competition("open meeting", "Ada", day, day, events)
+    return {**_KNOWN, "block": {"previous": "winter.yaml", "competitions": (meet,)}}
+
+
 RULE = Rule(
     id="shorter_run_up_first",
     tier="should",
@@ -46,7 +57,10 @@ RULE = Rule(
         Example("medium-long-jumps | -", 1, "one only, at the first edge", _KNOWN),
         Example("- | full-long-jumps", 2, "none from the medium one, at the last edge", _KNOWN),
         Example("full-long-jumps | -", 0, "nothing is known of the time before"),
-        Example("- | medium-long-jumps", 1, "a must for a novice", {**_KNOWN, "level": "novice"}),
+        Example("- | medium-long-jumps", 1, "a must for a novice", {**_KNOWN, "level": "novice"}, tier="must"),
+        Example("- | medium-long-jumps", 0, "a meeting in one's own events is a day of jumps too", _met()),
+        Example("- | medium-long-jumps", 1, "one in the high jump is not", _met("high jump"), tier="should"),
+        Example("- | medium-long-jumps", 0, "a heptathlon is", _met("heptathlon")),
     ),
 )
 
@@ -131,6 +145,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
 def explain(finding: Finding) -> str:
     f = finding.facts
     return (
-        f"{finding.athlete}: {f['unit']} on {finding.day:%a %d %b} follow {f['done']} sessions from a shorter "
-        f"run-up in the four weeks before; {f['times']} are wanted. Maybe jump from the shorter one again."
+        f"{finding.athlete}: {f['unit']} on {finding.day:%a %d %b} follow "
+        f"{counted(f['done'], 'sessions')} from a shorter run-up in the four weeks before, wanted: "
+        f"{f['times']}. Maybe jump from the shorter one again."
     )

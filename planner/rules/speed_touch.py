@@ -14,7 +14,7 @@ from planner.domain.problem import Problem
 from planner.domain.view import PlanView
 from planner.rules._board import Board, Column
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
-from planner.rules._tiny import World, problem
+from planner.rules._tiny import MONDAY, World, problem
 
 PHASES = ("specific-preparation", "pre-competition", "competition")
 TOO_SHORT = ("short-accelerations", "block-starts")  # top speed is not reached in them
@@ -36,6 +36,9 @@ RULE = Rule(
         Example("- | flying-sprints | short-accelerations | -", 1, "starts are no touch, last edge", _TWO),
         Example("- | - | - | flying-sprints", 0, "not part of training before", _TWO),
         Example("- | - | - | flying-sprints", 1, "it was, before", {**_TWO, "history": "flying-sprints"}),
+        Example("- | - | flying-sprints | -", 0, "two days without, the first in general preparation", {
+            **_TWO, "history": "flying-sprints", "first": MONDAY - timedelta(1),
+            "weeks": {0: {"phase": "general-preparation"}}}),
     ),
 )  # fmt: skip
 
@@ -43,11 +46,11 @@ RULE = Rule(
 def universe() -> Problem:
     units = ("flying-sprints", "short-accelerations")
     settings = (RuleSetting(RULE.id, "days", 2),)
-    return problem(World(units, days=5, history="flying-sprints", block={"settings": settings}))
+    return problem(World(units, days=5, history="flying-sprints | -", block={"settings": settings}))
 
 
 def _is_touch(p: Placement) -> bool:
-    return p.dose.counters.get("fast-metres", 0) > 0 and p.unit.id not in TOO_SHORT
+    return bool(p.dose.counters.get("fast-metres")) and p.unit.id not in TOO_SHORT
 
 
 def _asked(problem: Problem, athlete: str, days: list[date]) -> bool:

@@ -26,18 +26,21 @@ RULE = Rule(
     source=Source("common practice", "Common practice, no source: legs are fresh for speed and jumps."),
     parameters={"hours": Parameter(6, "hours", 0, 12, "least hours, start to start, from lift to speed")},
     examples=(
-        Example("midday: heavy-strength + evening: flying-sprints | -", 1, "five hours before", _CLOSE),
-        Example("- | midday: heavy-strength + evening: short-long-jumps", 1, "the last edge", _CLOSE),
+        Example("midday: heavy-strength + evening: short-long-jumps | -", 1, "five hours before", _CLOSE),
+        Example("- | midday: heavy-strength + evening: speed-endurance", 1, "the last edge", _CLOSE),
         Example("midday: flying-sprints + evening: heavy-strength | -", 0, "after the track", _CLOSE),
         Example("midday: heavy-strength + evening: extensive-tempo", 0, "tempo is not speed", _CLOSE),
         Example("morning: heavy-strength + evening: flying-sprints", 0, "seven hours before"),
+        Example("midday: power-lifts + evening: flying-sprints", 0, "power lifts are not heavy", _CLOSE),
+        Example("midday: heavy-strength + evening: low-multi-jumps", 0, "low multi-jumps are easy", _CLOSE),
     ),
 )
 
 
 def universe() -> Problem:
     units = ("flying-sprints", "heavy-strength", "extensive-tempo")
-    return problem(World(units, days=2, slots=("midday", "evening"), kept="evening: short-long-jumps"))
+    kept = "evening: short-long-jumps | elsewhere: heavy-strength"  # elsewhere at noon, as midday begins
+    return problem(World(units, days=2, slots=("midday", "evening"), kept=kept))
 
 
 def is_heavy(p: Placement) -> bool:
@@ -45,7 +48,7 @@ def is_heavy(p: Placement) -> bool:
 
 
 def is_fresh(p: Placement) -> bool:
-    return p.dose.neural >= 2 and 0 < p.unit.order <= LAST_FRESH_ORDER
+    return p.dose.neural >= 2 and p.unit.order <= LAST_FRESH_ORDER
 
 
 def constrain(board: Board, problem: Problem) -> None:
@@ -74,8 +77,9 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
             hours = RULE.number(problem, "hours", athlete, day)
             clashes: dict[tuple[Start, Start], list[tuple[Placement, Placement]]] = {}
             for lift, run in product(filter(is_heavy, view.on(athlete, day)), view.on(athlete, day)):
-                gap = view.hours_between(lift.begins, run.begins)
-                if is_fresh(run) and not is_heavy(run) and lift.slot != run.slot and 0 < gap < hours:
+                if view.hours_between(lift.begins, run.begins) >= hours:
+                    continue
+                if is_fresh(run) and not is_heavy(run) and lift.slot != run.slot and lift.begins < run.begins:
                     starts = ((lift.begins, lift.slot), (run.begins, run.slot))
                     clashes.setdefault(starts, []).append((lift, run))
             for ((lifted, _), (begins, slot)), pairs in sorted(clashes.items()):

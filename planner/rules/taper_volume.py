@@ -9,9 +9,11 @@ or quick metres; where none can be placed all week, or a competition stands ther
 from dataclasses import replace
 from datetime import timedelta
 
+from planner.catalogue import family_in_words
 from planner.domain.finding import Finding, Where
 from planner.domain.plan import Placement
 from planner.domain.problem import AthleteWeek, Count, Problem
+from planner.domain.units import counted
 from planner.domain.view import PlanView
 from planner.rules._board import Board
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
@@ -52,23 +54,32 @@ RULE = Rule(
     examples=(
         Example("full-run-ups | - | extensive-tempo | -", 0, "10 run-ups of 12, 2400 m of 2400", _HALF),
         Example("full-run-ups | - | - | full-run-ups", 8, "20 run-ups, 12 are half of 24", _HALF),
-        Example("extensive-tempo | - | full-run-ups lighter | -", 1, "no fast touch in the week", _HALF),
+        Example("extensive-tempo | heavy-strength | full-run-ups lighter | -", 1,
+                "no fast touch in the week", _HALF),
+        Example("extensive-tempo | - | extensive-tempo lighter | -", 6,
+                "3600 of 2400 m; no touch can be had", _HALF),
+        Example("full-run-ups | full-run-ups | - | -", 0, "no peak week is known", {
+            "week": {"kind": "taper", "share": 50}}),
     ),
-)
+)  # fmt: skip
 
 
 def universe() -> Problem:
-    """Saturday and Sunday of a loading week, Monday to Thursday of a taper at 40 %."""
-    counts = {"run-ups": Count(0, 2, 9), "tempo": Count(0, 3, 9)}
-    units = ("full-run-ups", "extensive-tempo")
-    made = problem(World(units, 6, MONDAY - timedelta(2), week={"counts": counts}))
-    loading, taper = made.weeks["Ada"]
-    return replace(made, weeks={"Ada": (loading, replace(taper, kind="taper", share=70))})
+    """Monday to Thursday of a taper at 60 %, between the Sunday of a week at 60 % and a Monday without work."""
+    world = World(
+        ("full-run-ups", "extensive-tempo"),
+        days=9,
+        first=MONDAY - timedelta(1),
+        week={"counts": {"run-ups": Count(0, 4, 9), "tempo": Count(0, 3, 9)}, "share": 60},
+        weeks={1: {"kind": "taper"}, 2: {"share": 0}},
+    )
+    made = problem(world)
+    free = (p for p in made.candidates if MONDAY <= p.day <= MONDAY + timedelta(3))
+    return replace(made, candidates=tuple(free))
 
 
 def _is_touch(p: Placement) -> bool:
-    runs = p.dose.counters.get("fast-metres", 0) + p.dose.counters.get("quick-metres", 0)
-    return p.dose.neural >= 2 and runs > 0
+    return p.dose.neural >= 2 and any(p.dose.counters.get(c) for c in ("fast-metres", "quick-metres"))
 
 
 def constrain(board: Board, problem: Problem) -> None:
@@ -76,7 +87,7 @@ def constrain(board: Board, problem: Problem) -> None:
         for week in problem.weeks[athlete]:
             if week.kind != "taper":
                 continue
-            where = Where(athlete, week.days[0])
+            where = Where(athlete, week.first_day)
             known = [p for d in week.days for p in problem.known_on(athlete, d)]
             for counter, step in STEPS.items():
                 limit = _limit(problem, week, counter)
@@ -85,8 +96,8 @@ def constrain(board: Board, problem: Problem) -> None:
                     board.at_most(terms, limit, where, step=step)
             if not any(problem.competition_on(athlete, d) for d in week.days):
                 touches = [(1, board.placed(p)) for p in known if _is_touch(p)]
-                least = RULE.number(problem, "touches", athlete, week.days[0])
-                board.at_least(touches, least if touches else 0, where)
+                if touches:
+                    board.at_least(touches, RULE.number(problem, "touches", athlete, week.first_day), where)
 
 
 def _limit(problem: Problem, week: AthleteWeek, counter: str) -> int | None:
@@ -94,14 +105,14 @@ def _limit(problem: Problem, week: AthleteWeek, counter: str) -> int | None:
     peaks = [
         w.planned(counter, problem.units) * 100 // w.share
         for w in problem.weeks[week.athlete]
-        if w.kind in LOADING and w.share > 0
+        if w.kind in LOADING and w.share
     ]
     if week.reference_known:
         peaks.append(week.reference.get(counter, 0))
     if not peaks:
         return None
-    once = max((full.counters.get(counter, 0) for full, _ in week.doses.values()), default=0)
-    return max(once, max(peaks) * week.share // 100)
+    once = [full.counters[counter] for full, _ in week.doses.values() if counter in full.counters]
+    return max([max(peaks) * week.share // 100, *once])
 
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:
@@ -110,18 +121,19 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
         for week in problem.weeks[athlete]:
             if week.kind != "taper":
                 continue
-            day = week.days[0]
+            day = week.first_day
             tier = RULE.tier_at(problem, athlete, day)
             for counter, step in STEPS.items():
-                n, peak = view.week_amount(week, counter), -1
+                peaks = [week.reference.get(counter, 0)] if week.reference_known else []
                 for w in problem.weeks[athlete]:
-                    if w.kind in LOADING and w.share > 0:
-                        peak = max(peak, w.planned(counter, problem.units) * 100 // w.share)
-                if week.reference_known:
-                    peak = max(peak, week.reference.get(counter, 0))
-                session = [full.counters.get(counter, 0) for full, _ in week.doses.values()]
-                most = max(peak * week.share // 100, *session, 0)
-                if peak >= 0 and n > most:
+                    if w.kind in LOADING and w.share:
+                        peaks.append(w.planned(counter, problem.units) * 100 // w.share)
+                if not peaks:
+                    continue
+                sessions = [full.counters for full, _ in week.doses.values()]
+                most = max([max(peaks) * week.share // 100, *(own[counter] for own in sessions if counter in own)])
+                n = view.week_amount(week, counter)
+                if n > most:
                     facts = {"what": counter.replace("-", " "), "n": n, "most": most, "share": week.share}
                     found.append(Finding(RULE.id, tier, -(-(n - most) // step), athlete, day, facts=facts))
             found += _touches(view, problem, week)
@@ -129,7 +141,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
 
 
 def _touches(view: PlanView, problem: Problem, week: AthleteWeek) -> list[Finding]:
-    athlete, day = week.athlete, week.days[0]
+    athlete, day = week.athlete, week.first_day
     if any(problem.competition_on(athlete, d) for d in week.days):
         return []
     if not any(_is_touch(p) for d in week.days for p in problem.known_on(athlete, d)):
@@ -144,12 +156,13 @@ def _touches(view: PlanView, problem: Problem, week: AthleteWeek) -> list[Findin
 
 def explain(finding: Finding) -> str:
     who, facts = f"{finding.athlete}, taper week of {finding.day:%a %d %b}", finding.facts
+    done = counted(facts["n"], family_in_words(str(facts["what"])))
     if facts["what"] == "touches":
         return (
             f"{who}: {facts['n']} fast touches, {facts['most']} should stay. "
             "Maybe a few full run-ups or short accelerations."
         )
     return (
-        f"{who}: {facts['n']} {facts['what']}, {facts['share']} % of the peak week are {facts['most']}. "
+        f"{who}: {done}, {facts['share']} % of the peak week are {facts['most']}. "
         "Maybe take one session in its lighter version."
     )

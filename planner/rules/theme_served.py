@@ -12,6 +12,7 @@ from planner.domain.block import RuleSetting, Theme
 from planner.domain.finding import Finding, Where
 from planner.domain.plan import Placement
 from planner.domain.problem import AthleteWeek, Problem
+from planner.domain.units import counted
 from planner.domain.view import PlanView
 from planner.rules._board import Board
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
@@ -39,6 +40,7 @@ RULE = Rule(
         Example("- | short-long-jumps", 0, "a family", _theme(0, 1, "technical-jumps", "run-ups")),
         Example("full-run-ups | - | - | -", 0, "a theme of two days", _theme(0, 1, "full-run-ups")),
         Example("- | - | - | -", 0, "a theme in words only", _theme(0, 3)),
+        Example("extensive-tempo | - | full-run-ups | -", 1, "tempo does not serve it", _FOUR),
     ),
 )  # fmt: skip
 
@@ -64,7 +66,7 @@ def _asked(problem: Problem) -> Iterator[tuple[Theme, AthleteWeek, list[date], i
             inside = [d for d in week.days if (theme.begins or d) <= d <= (theme.ends or d)]
             can = [d for d in inside if any(_serves(theme, p) for p in problem.known_on(theme.athlete, d))]
             if can:
-                most = RULE.number(problem, "days", theme.athlete, week.days[0])
+                most = RULE.number(problem, "days", theme.athlete, week.first_day)
                 yield theme, week, can, min(most, (len(can) + 1) // 2)
 
 
@@ -74,7 +76,7 @@ def constrain(board: Board, problem: Problem) -> None:
         for day in can:
             known = problem.known_on(theme.athlete, day)
             days.append(board.any_of(board.placed(p) for p in known if _serves(theme, p)))
-        where = Where(theme.athlete, week.days[0], line=theme.line)
+        where = Where(theme.athlete, week.first_day, line=theme.line)
         board.at_least([(1, c) for c in days], needed, where)
 
 
@@ -84,7 +86,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
         served = [d for d in can if any(_serves(theme, p) for p in view.on(theme.athlete, d))]
         if len(served) < needed:
             facts = {"aim": theme.aim, "n": len(served), "needed": needed}
-            day, missing = week.days[0], needed - len(served)
+            day, missing = week.first_day, needed - len(served)
             tier = RULE.tier_at(problem, theme.athlete, day)
             found.append(Finding(RULE.id, tier, missing, theme.athlete, day, facts=facts, line=theme.line))
     return found
@@ -93,6 +95,6 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
 def explain(finding: Finding) -> str:
     f = finding.facts
     return (
-        f"{finding.athlete}, week of {finding.day:%a %d %b}: the theme '{f['aim']}' is met on {f['n']} days, "
-        f"{f['needed']} are wanted. Maybe name one more unit that serves it."
+        f"{finding.athlete}, week of {finding.day:%a %d %b}: the theme '{f['aim']}' is met on "
+        f"{counted(f['n'], 'days')}, wanted on {f['needed']}. Maybe name one more unit that serves it."
     )

@@ -8,6 +8,8 @@ among its athletes; each one more counts.
 from collections.abc import Iterator
 from datetime import date
 
+from planner.catalogue import family_in_words
+from planner.domain.block import Athlete
 from planner.domain.finding import Finding, Where
 from planner.domain.plan import Placement
 from planner.domain.problem import AthleteWeek, Count, Problem
@@ -28,8 +30,12 @@ RULE = Rule(
         Example("flying-sprints | - | - | -\nflying-sprints | - | - | -", 0, "together", _ONE),
         Example("flying-sprints | - | - | -\n- | - | - | flying-sprints", 1, "each alone", _ONE),
         Example("- | - | - | flying-sprints\n- | - | - | build-ups", 1, "one slot, two units", _ONE),
+        Example("flying-sprints | - | - | build-ups", 0, "there is nobody to train with", _ONE),
+        Example("flying-sprints | - | - | -\n- | - | - | flying-sprints", 0, "of two events", {
+            **_ONE, "persons": (Athlete("Ada", events=("long jump",)), Athlete("Bo", events=("100 m",)))}),
+        Example("extensive-tempo | - | - | -\nextensive-tempo | - | - | -", 1, "not wanted, once for both", _ONE),
     ),
-)
+)  # fmt: skip
 
 
 def universe() -> Problem:
@@ -89,7 +95,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
 def explain(finding: Finding) -> str:
     facts = finding.facts
     return (
-        f"{facts['group']}, week of {finding.day:%a %d %b}: {str(facts['family']).replace('-', ' ')} in "
+        f"{facts['group']}, week of {finding.day:%a %d %b}: {family_in_words(str(facts['family']))} in "
         f"{facts['n']} groups, {facts['needed']} would do if all trained together. Maybe bring two of them "
         "to the same slot."
     )

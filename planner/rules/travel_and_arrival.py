@@ -22,6 +22,9 @@ RECOVERY_ONLY = -1
 _AT = datetime.combine(MONDAY, datetime.min.time())
 
 
+_NIGHT = Away("Ada", _AT + timedelta(hours=23), _AT + timedelta(hours=25), "travel", 2)
+
+
 def _away(kind: str, day: int, hour: int, hours: int, **more: object) -> Away:
     when = _AT + timedelta(days=day, hours=hour)
     return Away("Ada", when, when + timedelta(hours=1), kind, hours, **more)  # type: ignore[arg-type]
@@ -48,7 +51,9 @@ RULE = Rule(
     examples=(
         Example("short-long-jumps | flying-sprints", 0, "two hours, medium", _go(_away("travel", 0, 8, 2))),
         Example("flying-sprints | -", 1, "two hours, fast", _go(_away("travel", 0, 8, 2))),
-        Example("- | short-long-jumps", 1, "four hours, medium", _go(_away("travel", 1, 8, 4))),
+        Example("flying-sprints | flying-sprints", 2, "two hours in the night touch both dates", _go(_NIGHT)),
+        Example("- | short-long-jumps", 1, "three hours, medium", _go(_away("travel", 1, 8, 3))),
+        Example("- | flying-sprints", 0, "three zones, the day after", _go(_away("travel", 0, 8, 2, zones=3))),
         Example("extensive-tempo | flying-sprints", 2, "eight hours", _go(_away("travel", 0, 6, 8))),
         Example("mobility | short-long-jumps", 0, "eight hours, recovery", _go(_away("travel", 0, 6, 8))),
         Example("short-long-jumps | flying-sprints", 1, "arrival", _go(_away("camp arrival", 0, 11, 2))),

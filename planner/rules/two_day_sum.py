@@ -30,9 +30,13 @@ RULE = Rule(
         Example("flying-sprints | flying-sprints | - | -", 1, "3 + 3 = 6 at the first edge"),
         Example("- | - | flying-sprints | flying-sprints", 1, "3 + 3 = 6 at the last edge"),
         Example("flying-sprints | -", 1, "fast on the day before the block", {"history": "flying-sprints"}),
+        Example("- | -", 0, "3 + 3, but both stand already", {
+            "units": ("flying-sprints",), "history": "flying-sprints", "kept": "flying-sprints"}),
         Example("- | - | flying-sprints", 1, "a competition on the day after", {"block": _MEET}),
+        Example("- | - | flying-sprints", 1, "the same, where 3 + 2 stand already", {
+            "block": _MEET, "kept": "- | - | short-long-jumps"}),
     ),
-)
+)  # fmt: skip
 
 
 def universe() -> Problem:

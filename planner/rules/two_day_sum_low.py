@@ -34,9 +34,11 @@ RULE = Rule(
         Example("flying-sprints | short-long-jumps | - | -", 1, "3 + 2 = 5 at the first edge"),
         Example("- | - | flying-sprints | flying-sprints", 2, "3 + 3 = 6 at the last edge"),
         Example("short-long-jumps | -", 1, "fast on the day before the block", {"history": "flying-sprints"}),
+        Example("- | -", 0, "3 + 3, but both stand already", {
+            "units": ("flying-sprints",), "history": "flying-sprints", "kept": "flying-sprints"}),
         Example("- | - | flying-sprints", 2, "a competition on the day after", {"block": _MEET}),
     ),
-)
+)  # fmt: skip
 
 
 def universe() -> Problem:

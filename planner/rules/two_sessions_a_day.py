@@ -3,10 +3,11 @@
 Sessions that are settled (done, handed out) stand; none is added beside them against the rule.
 """
 
-from datetime import date
+from dataclasses import replace
+from datetime import date, time, timedelta
 from itertools import combinations
 
-from planner.domain.block import Athlete, RuleSetting
+from planner.domain.block import Athlete, RuleSetting, Slot
 from planner.domain.finding import Finding, Tier, Where
 from planner.domain.problem import AthleteWeek, Problem
 from planner.domain.view import PlanView
@@ -26,6 +27,9 @@ def is_novice(problem: Problem, athlete: str) -> bool:
 def _tier(problem: Problem, athlete: str) -> Tier:
     return "must" if is_novice(problem, athlete) else "should"
 
+
+_LATER: dict[str, object] = {"block": {"slots": (
+    Slot(MONDAY, "morning", time(10, 30), time(12)), Slot(MONDAY, "evening", time(14), time(16)))}}  # fmt: skip
 
 RULE = Rule(
     id="two_sessions_a_day",
@@ -48,8 +52,14 @@ RULE = Rule(
         Example(
             "midday: mobility + morning: mobility", 1, "two hours apart", {"slots": ("morning", "midday")}
         ),
+        Example("morning: mobility + evening: mobility", 1, "from 10:30 to 14:00", _LATER),
+        Example("- | -", 0, "the same, but both stand already", {
+            "units": ("mobility",), "slots": ("morning", "midday"),
+            "kept": "morning: mobility + midday: mobility"}),
+        Example("- | - | - | - | -", 0, "four double days, which stand already", {
+            "units": ("mobility",), "slots": ("morning", "evening"), "kept": " | ".join([_TWO] * 4)}),
     ),
-)
+)  # fmt: skip
 
 
 def universe() -> Problem:
@@ -57,18 +67,20 @@ def universe() -> Problem:
     settings = (
         RuleSetting(RULE.id, "double_days", 1),
         RuleSetting(RULE.id, "hours", 8, athlete="Bo", begins=MONDAY, ends=MONDAY),
+        RuleSetting(RULE.id, "hours", 7, athlete="Bo", begins=MONDAY + timedelta(2)),
     )
-    return problem(
+    made = problem(
         World(
             ("mobility",),
             days=3,
-            slots=("morning", "evening"),
+            slots=("morning", "midday", "evening"),
             persons=people,
             block={"settings": settings},
             history="morning: mobility + evening: mobility",
             kept="- | evening: low-multi-jumps",
         )
     )
+    return replace(made, candidates=tuple(p for p in made.candidates if p.slot != "midday"))
 
 
 def constrain(board: Board, problem: Problem) -> None:
@@ -93,7 +105,7 @@ def constrain(board: Board, problem: Problem) -> None:
             for day in calendar_days(week):
                 terms = [(1, c) for c in _sessions(board, problem, athlete, day).values()]
                 double.append((1, board.reaches(terms, 2)))
-            board.at_most(double, _most_double(problem, week), Where(athlete, week.days[0]))
+            board.at_most(double, _most_double(problem, week), Where(athlete, week.first_day))
 
 
 def _sessions(board: Board, problem: Problem, athlete: str, day: date) -> dict[str, Column]:
@@ -106,7 +118,7 @@ def _sessions(board: Board, problem: Problem, athlete: str, day: date) -> dict[s
 def _most_double(problem: Problem, week: AthleteWeek) -> int:
     slots = [{p.slot for p in settled_on(problem, week.athlete, d)} for d in calendar_days(week)]
     stands = sum(len(s) >= 2 for s in slots)
-    return max(RULE.number(problem, "double_days", week.athlete, week.days[0]), stands)
+    return max(RULE.number(problem, "double_days", week.athlete, week.first_day), stands)
 
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:
@@ -122,7 +134,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
             above = len(double) - _most_double(problem, week)
             if above > 0 and not is_novice(problem, athlete):
                 facts = {"what": f"the week has {len(double)} days with two sessions"}
-                first = week.days[0]
+                first = week.first_day
                 tier = RULE.tier_at(problem, athlete, first)
                 found.append(Finding(RULE.id, tier, above, athlete, first, facts=facts))
     return found

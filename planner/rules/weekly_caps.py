@@ -3,8 +3,10 @@
 A calendar week counts, with what was done in it before the block.
 """
 
+from planner.catalogue import family_in_words
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import Problem
+from planner.domain.units import counted
 from planner.domain.view import PlanView
 from planner.rules._board import Board, Term
 from planner.rules._rule import Example, Reach, Rule, Source
@@ -58,7 +60,7 @@ def constrain(board: Board, problem: Problem) -> None:
                     if n:
                         terms.append((n, board.placed(p)))
                         settled += n * (p in problem.settled)
-                board.at_most(terms, max(cap, settled), Where(athlete, week.days[0]))
+                board.at_most(terms, max(cap, settled), Where(athlete, week.first_day))
 
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:
@@ -73,7 +75,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
                 cap = week.caps[counter]
                 if total > max(cap, sure):
                     facts = {"what": counter.replace("-", " "), "n": total, "cap": cap}
-                    day = week.days[0]
+                    day = week.first_day
                     tier = RULE.tier_at(problem, athlete, day)
                     found.append(Finding(RULE.id, tier, total - max(cap, sure), athlete, day, facts=facts))
     return found
@@ -81,7 +83,8 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
 
 def explain(finding: Finding) -> str:
     facts = finding.facts
+    done = counted(facts["n"], family_in_words(str(facts["what"])))
     return (
-        f"{finding.athlete}, week of {finding.day:%a %d %b}: {facts['n']} {facts['what']}, the cap is "
+        f"{finding.athlete}, week of {finding.day:%a %d %b}: {done}, the cap is "
         f"{facts['cap']}. Maybe take the lighter version of one session, or leave one out."
     )

@@ -18,6 +18,8 @@ from planner.rules._tiny import World, problem
 
 _GIRL = Athlete("Ada", date(2017, 2, 1), "f", ("all",), "novice", other_sport_minutes={1: 240, 3: 120})
 _MINOR: dict[str, object] = {"persons": (_GIRL,)}  # ten years old: 600 minutes, 360 of them other sport
+_WOMAN = replace(_GIRL, born=date(2009, 2, 1), other_sport_minutes={1: 1200})
+_OF_AGE: dict[str, object] = {"persons": (_WOMAN,)}
 _TWO_HOURS: dict[str, object] = {"week": {"hours_cap": 120}}
 RULE = Rule(
     id="weekly_hours",
@@ -36,18 +38,15 @@ RULE = Rule(
         Example("flying-sprints | - | flying-sprints | build-ups", 0, "230 and 360 minutes of 600", _MINOR),
         Example("flying-sprints | build-ups | build-ups | build-ups", 0, "240 and 360 of 600", _MINOR),
         Example("flying-sprints | build-ups | flying-sprints | build-ups", 40, "280 and 360 minutes", _MINOR),
+        Example("flying-sprints | - | - | build-ups", 0, "eighteen: the limit by age is over", _OF_AGE),
     ),
 )  # fmt: skip
 
 
 def universe() -> Problem:
-    units = ("flying-sprints", "build-ups", "mobility")
-    made = problem(World(units, days=4, persons=(replace(_GIRL, other_sport_minutes={1: 300, 3: 150}),)))
-    drilled = tuple(
-        replace(p, dose=replace(p.dose, preparation_minutes=12)) if p.unit.prepares else p
-        for p in made.candidates
-    )
-    return replace(made, candidates=drilled)
+    units = ("flying-sprints", "short-long-jumps", "mobility")
+    girl = replace(_GIRL, other_sport_minutes={1: 300, 3: 150})
+    return problem(World(units, days=4, persons=(girl,), week={"hours_cap": 700}, preparation=True))
 
 
 def constrain(board: Board, problem: Problem) -> None:
@@ -65,7 +64,7 @@ def constrain(board: Board, problem: Problem) -> None:
                     there = [p for p in known if p.slot == slot]
                     terms += _session(board, there)
                     sure += _minutes([p for p in there if p in problem.settled])
-            board.at_most(terms, max(cap, sure), Where(athlete, week.days[0]))
+            board.at_most(terms, max(cap, sure), Where(athlete, week.first_day))
 
 
 def _cap(problem: Problem, week: AthleteWeek) -> int | None:
@@ -105,7 +104,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
             if age is not None and age < 18:
                 cap = age * 60 if cap is None else min(cap, age * 60)
             if cap is not None and minutes + other > max(cap, sure + other):
-                day = week.days[0]
+                day = week.first_day
                 facts = {"minutes": minutes, "other": other, "cap": cap}
                 tier = RULE.tier_at(problem, athlete.name, day)
                 over = minutes + other - max(cap, sure + other)

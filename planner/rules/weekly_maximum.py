@@ -6,8 +6,10 @@ available. Preparation that comes with a unit is not counted. A competition day 
 
 from datetime import date
 
+from planner.catalogue import family_in_words
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import AthleteWeek, Count, Problem
+from planner.domain.units import how_often, times
 from planner.domain.view import PlanView
 from planner.rules._board import Board, Term
 from planner.rules._rule import Example, Reach, Rule, Source
@@ -45,14 +47,14 @@ def constrain(board: Board, problem: Problem) -> None:
                 mine = [p for ps in known.values() for p in ps if p.unit.family == family]
                 mine = [p for p in mine if not p.unit.preparation]
                 limit = max(count.maximum, sum(p in problem.settled for p in mine))
-                board.at_most([(1, board.placed(p)) for p in mine], limit, Where(athlete, week.days[0]))
+                board.at_most([(1, board.placed(p)) for p in mine], limit, Where(athlete, week.first_day))
             days: list[Term] = []
             sure = 0
             for day, ps in known.items():
                 meets = problem.competition_on(athlete, day) is not None
                 days.append((1, board.always if meets else board.any_of(board.placed(p) for p in ps)))
                 sure += meets or any(p in problem.settled for p in ps)
-            board.at_most(days, max(week.training_days.maximum, sure), Where(athlete, week.days[0]))
+            board.at_most(days, max(week.training_days.maximum, sure), Where(athlete, week.first_day))
 
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:
@@ -81,7 +83,7 @@ def _fixed(view: PlanView, problem: Problem, athlete: str, day: date) -> bool:
 
 
 def _finding(problem: Problem, week: AthleteWeek, what: str, n: int, most: int) -> Finding:
-    day = week.days[0]
+    day = week.first_day
     facts = {"what": what.replace("-", " "), "n": n, "most": most}
     return Finding(
         RULE.id, RULE.tier_at(problem, week.athlete, day), n - most, week.athlete, day, facts=facts
@@ -89,8 +91,9 @@ def _finding(problem: Problem, week: AthleteWeek, what: str, n: int, most: int) 
 
 
 def explain(finding: Finding) -> str:
-    facts = finding.facts
+    what, most = family_in_words(str(finding.facts["what"])), int(str(finding.facts["most"]))
+    said = most if what.endswith("days") else times(most)
     return (
-        f"{finding.athlete}, week of {finding.day:%a %d %b}: {facts['n']} x {facts['what']}, the most for "
-        f"this week is {facts['most']}. Maybe leave one out, or move it into another week."
+        f"{finding.athlete}, week of {finding.day:%a %d %b}: {how_often(what, finding.facts['n'])}, "
+        f"the most for this week is {said}. Maybe leave one out, or move it into another week."
     )

@@ -3,8 +3,10 @@
 This weighs on top of the weekly target, so that one below the minimum costs four times one below the target.
 """
 
+from planner.catalogue import family_in_words
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import AthleteWeek, Count, Problem
+from planner.domain.units import how_often, times
 from planner.domain.view import PlanView
 from planner.rules._board import Board, Column
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
@@ -48,13 +50,13 @@ def universe() -> Problem:
 def factor(problem: Problem, week: AthleteWeek, what: str) -> int:
     """How much one missing counts, by what the week holds to be key, supporting or for spare time."""
     name = POINTS[week.importance.get(what, "supporting")]
-    return RULE.number(problem, name, week.athlete, week.days[0])
+    return RULE.number(problem, name, week.athlete, week.first_day)
 
 
 def constrain(board: Board, problem: Problem) -> None:
     for athlete in problem.athletes:
         for week in problem.weeks[athlete]:
-            where = Where(athlete, week.days[0])
+            where = Where(athlete, week.first_day)
             known = {d: problem.known_on(athlete, d) for d in week.days}
             placements = [p for ps in known.values() for p in ps if not p.unit.preparation]
             for family, count in sorted(week.counts.items()):
@@ -82,15 +84,15 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
                 short = (least[what] - n) * factor(problem, week, what)
                 if short > 0:
                     facts = {"what": what.replace("-", " "), "n": n, "least": least[what]}
-                    tier = RULE.tier_at(problem, athlete, week.days[0])
-                    found.append(Finding(RULE.id, tier, short, athlete, week.days[0], facts=facts))
+                    tier = RULE.tier_at(problem, athlete, week.first_day)
+                    found.append(Finding(RULE.id, tier, short, athlete, week.first_day, facts=facts))
     return found
 
 
 def explain(finding: Finding) -> str:
-    facts = finding.facts
+    facts, what = finding.facts, family_in_words(str(finding.facts["what"]))
     return (
-        f"{finding.athlete}, week of {finding.day:%a %d %b}: {facts['n']} x {facts['what']}, "
-        f"{facts['least']} is the least for this week. Maybe open another slot, or take it in its lighter "
-        "version."
+        f"{finding.athlete}, week of {finding.day:%a %d %b}: {how_often(what, facts['n'])}, "
+        f"at least {times(facts['least'])} is needed this week. Maybe open another slot, "
+        "or take it in its lighter version."
     )

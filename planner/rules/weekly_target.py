@@ -7,8 +7,10 @@ targets too; a competition is a training day but not one of the fast days meant 
 
 from collections.abc import Iterator
 
+from planner.catalogue import family_in_words
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import AthleteWeek, Count, Problem
+from planner.domain.units import how_often, times
 from planner.domain.view import PlanView
 from planner.rules._board import Board, Column
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
@@ -53,20 +55,20 @@ RULE = Rule(
 
 
 def universe() -> Problem:
-    return problem(World(("flying-sprints", "extensive-tempo"), days=5, week=TWO))
+    return problem(World(("flying-sprints", "extensive-tempo", "mobility"), days=4, week=TWO))
 
 
 def factor(problem: Problem, week: AthleteWeek, what: str) -> int:
     """How much one missing counts, by what the week holds to be key, supporting or for spare time."""
     name = POINTS[week.importance.get(what, "supporting")]
-    return RULE.number(problem, name, week.athlete, week.days[0])
+    return RULE.number(problem, name, week.athlete, week.first_day)
 
 
 def constrain(board: Board, problem: Problem) -> None:
     for athlete in problem.athletes:
         for week in problem.weeks[athlete]:
-            where = Where(athlete, week.days[0])
-            above = RULE.number(problem, "above", athlete, week.days[0])
+            where = Where(athlete, week.first_day)
+            above = RULE.number(problem, "above", athlete, week.first_day)
             for what, count, columns in _counted(board, problem, week):
                 k = factor(problem, week, what)
                 board.at_least([(k, c) for c in columns], k * count.target, where)
@@ -101,22 +103,23 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
             done["fast days"] = len(set(view.fast_days(week)) - meets)
             done["training days"] = len(set(view.training_days(week)) | meets)
             for what, count in wanted.items():
-                off = done[what] - count.target
-                each = RULE.number(problem, "above", athlete, week.days[0])
-                if off < 0:
-                    off, each = -off, factor(problem, week, what)
-                if off and each:
+                missing = count.target - done[what]
+                above = RULE.number(problem, "above", athlete, week.first_day)
+                parts = max(missing * factor(problem, week, what), -missing * above)
+                if parts:
                     facts = {"what": what.replace("-", " "), "n": done[what], "target": count.target}
-                    tier = RULE.tier_at(problem, athlete, week.days[0])
-                    found.append(Finding(RULE.id, tier, off * each, athlete, week.days[0], facts=facts))
+                    tier = RULE.tier_at(problem, athlete, week.first_day)
+                    found.append(Finding(RULE.id, tier, parts, athlete, week.first_day, facts=facts))
     return found
 
 
 def explain(finding: Finding) -> str:
     facts = finding.facts
     n, target = int(str(facts["n"])), int(str(facts["target"]))
+    what = family_in_words(str(facts["what"]))
+    aim = target if what.endswith("days") else times(target)
     remedy = "add one where the days allow it" if n < target else "leave one out"
     return (
-        f"{finding.athlete}, week of {finding.day:%a %d %b}: {n} x {facts['what']}, the target is {target}. "
+        f"{finding.athlete}, week of {finding.day:%a %d %b}: {how_often(what, n)}, the target is {aim}. "
         f"Maybe {remedy}, or accept it if the week asks for it."
     )

@@ -56,8 +56,9 @@ def _spoilt(problem: Problem, p: Placement) -> Weather | None:
     row = said(problem, p.day, p.slot, lambda w: w.wind)
     if row is None or row.wind is None or p in problem.settled:
         return None
-    against = row.wind < 0 if not row.wind_from else row.wind_from in ("head", "cross")
-    return row if against and abs(row.wind) > RULE.number(problem, "most", p.athlete, p.day) else None
+    against = {"": -row.wind, "head": abs(row.wind), "cross": abs(row.wind)}.get(row.wind_from)
+    most = RULE.number(problem, "most", p.athlete, p.day)
+    return row if against is not None and against > most else None
 
 
 def constrain(board: Board, problem: Problem) -> None:

@@ -30,6 +30,7 @@ def _person(year: int, **more: object) -> dict[str, object]:
     return {"persons": (Athlete("Ada", date(year, 1, 1), **{"level": "developing", **more}),)}  # type: ignore[arg-type]
 
 
+_LIGHTER = "full-triple-jumps lighter + mobility"
 RULE = Rule(
     id="youth_gates",
     tier="must",
@@ -48,24 +49,29 @@ RULE = Rule(
         Example(
             "depth-jumps | -",
             0,
-            "16, three years, lands well",
-            _person(2011, training_years=3, sound_landing=True),
+            "15, two years, lands well",
+            _person(2012, training_years=2, sound_landing=True),
         ),
         Example("depth-jumps | -", 1, "lands badly", _person(2011, training_years=3)),
         Example(
             "- | depth-jumps", 1, "one year of training", _person(2011, training_years=1, sound_landing=True)
         ),
         Example("depth-jumps | -", 1, "years unknown", _person(2011, sound_landing=True)),
-        Example("depth-jumps | -", 0, "a grown-up", _person(2000)),
+        Example("depth-jumps | -", 0, "18 years, a grown-up", _person(2009)),
         Example(
             "full-triple-jumps | -", 3, "13 years, and five of three jumps", _person(2014, training_years=3)
         ),
         Example("full-triple-jumps | -", 2, "five of three jumps at 15", _person(2012, training_years=3)),
+        Example(" | ".join([_LIGHTER] * 4), 0, "the lighter version does not count", _person(2012)),
         Example(
             "- | - | - | - | - | - | - | full-triple-jumps", 0, "16 years", _person(2011, training_years=3)
         ),
-        Example("intensive-bounds | full-long-jumps", 2, "fast growth", _person(2010, growth_cm_per_year=8)),
-        Example("short-long-jumps | low-multi-jumps", 0, "fast growth", _person(2010, growth_cm_per_year=8)),
+        Example("intensive-bounds | full-long-jumps", 2,
+                "growth of 8 cm a year", _person(2010, growth_cm_per_year=8)),
+        Example("short-long-jumps | low-multi-jumps", 0,
+                "growth of 8 cm a year", _person(2010, growth_cm_per_year=8)),
+        Example("intensive-bounds | full-long-jumps", 0,
+                "growth of 7 cm a year", _person(2010, growth_cm_per_year=7)),
     ),
 )
 
@@ -94,7 +100,7 @@ def _gate(problem: Problem, p: Placement) -> str:
         return "once landing on two legs is sound"
     grows = person.growth_cm_per_year > RULE.number(problem, "growth", p.athlete, p.day)
     far = unit.family == "full-jumps" or unit.id in LONG_RUN_UPS
-    if grows and (far or p.dose.counters.get("high-contacts", 0) > 0):
+    if grows and (far or p.dose.counters.get("high-contacts")):
         return "after the growth spurt"
     return ""
 
@@ -105,12 +111,12 @@ def _jumps(p: Placement) -> int:
 
 def _triples(problem: Problem, week: AthleteWeek) -> int | None:
     """Most full triple jumps of the week, or what stands if that is more; None when age sets none."""
-    age = problem.block.athlete(week.athlete).age_on(week.days[0])
+    age = problem.block.athlete(week.athlete).age_on(week.first_day)
     if age is None or age >= TRIPLE_FEW:
         return None
     settled = [p for d in calendar_days(week) for p in settled_on(problem, week.athlete, d)]
     stands = sum(_jumps(p) for p in settled)
-    return max(RULE.number(problem, "triple_jumps", week.athlete, week.days[0]), stands)
+    return max(RULE.number(problem, "triple_jumps", week.athlete, week.first_day), stands)
 
 
 def constrain(board: Board, problem: Problem) -> None:
@@ -127,7 +133,7 @@ def constrain(board: Board, problem: Problem) -> None:
             if most is not None:
                 known = [p for d in calendar_days(week) for p in problem.known_on(athlete, d)]
                 terms = [(_jumps(p), board.placed(p)) for p in known if _jumps(p)]
-                board.at_most(terms, most, Where(athlete, week.days[0]))
+                board.at_most(terms, most, Where(athlete, week.first_day))
 
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:
@@ -145,7 +151,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
             for day in calendar_days(week):
                 jumps += sum(_jumps(p) for p in view.on(athlete, day))
             if most is not None and jumps > most:
-                first = week.days[0]
+                first = week.first_day
                 facts = {"what": f"{jumps} full triple jumps this week, at most {most} at this age"}
                 tier = RULE.tier_at(problem, athlete, first)
                 found.append(Finding(RULE.id, tier, jumps - most, athlete, first, facts=facts))

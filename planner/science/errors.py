@@ -22,10 +22,16 @@ def within(
     if math.isfinite(value) and low <= value <= high:
         return value
     tail = f" {unit}" if unit else ""
-    found = f"{value:g}{tail}" if math.isfinite(value) else "not a number"
+    found = f"{_plain(value)}{tail}" if math.isfinite(value) else "not a number"
     needed = f"{low:g} to {high:g}{tail}" if math.isfinite(high) else f"{low:g}{tail} or more"
     remedy = f" Maybe {maybe}" if maybe else ""
     raise OutOfReach(f"{what} {found}, needed {needed}.{remedy}")
+
+
+def _plain(value: float) -> str:
+    """A figure without a power of ten, however large: this is read on paper."""
+    said = f"{value:g}"
+    return f"{value:.0f}" if "e+" in said else said
 
 
 def above(value: float, low: float, what: str, unit: str = "", maybe: str = "") -> float:
@@ -33,6 +39,6 @@ def above(value: float, low: float, what: str, unit: str = "", maybe: str = "") 
     if math.isfinite(value) and value > low:
         return value
     tail = f" {unit}" if unit else ""
-    found = f"{value:g}{tail}" if math.isfinite(value) else "not a number"
+    found = f"{_plain(value)}{tail}" if math.isfinite(value) else "not a number"
     remedy = f" Maybe {maybe}" if maybe else ""
     raise OutOfReach(f"{what} {found}, needed more than {low:g}{tail}.{remedy}")

@@ -20,13 +20,14 @@ def regions_of(limit: Limit) -> tuple[Region, ...]:
     return limit_regions(limit.region)
 
 
-def removes(limit: Limit, unit: Unit) -> bool:
+def removes(limit: Limit, unit: Unit, take_off_leg: Side) -> bool:
     """Does the limit take the unit out altogether: by name, or as unsafe for the region at this stage?"""
     if unit.id in limit.banned or unit.family in limit.banned:
         return True
     if limit.hold_back or limit.region == "whole":
         return False
-    return any(unit.removed_by(r, limit.stage) for r in {limit.region, *regions_of(limit)})
+    named = {limit.region, *regions_of(limit)}
+    return any(unit.removed_by(r, limit.stage, limit.side, take_off_leg) for r in named)
 
 
 def fraction(unit: Unit, limits: Iterable[Limit], take_off_leg: Side) -> int:

@@ -9,8 +9,8 @@ fraction comes last, for every week in which the limit is active on any day. Com
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Hashable, Mapping
+from dataclasses import dataclass, field
 
 from planner.domain.block import Athlete
 from planner.domain.units import AmountRange, AmountWord, Dose, Level, Side, Unit
@@ -92,10 +92,11 @@ def _fraction(amount: int, percent: int, increment: int) -> int:
 
 @dataclass(frozen=True)
 class Dosing:
-    """Makes doses for one body from the units of a block."""
+    """Makes doses for one body from the units of a block; `known` are those made so far, for whomever."""
 
     units: Mapping[str, Unit]
     body: Body
+    known: dict[Hashable, Dose] = field(default_factory=dict, compare=False, repr=False)
 
     def pair(self, unit: Unit, ask: Ask) -> tuple[Dose, Dose] | None:
         """The full and the lighter dose of a unit in a week; None when the level does not do it."""
@@ -115,6 +116,13 @@ class Dosing:
 
     def _dose(self, unit: Unit, level: Level, word: AmountWord, amount: int, beside: int = 0) -> Dose:
         """`beside` is the full amount a lighter dose stands beside: minutes and effort run with it."""
+        alike = self.body if unit.prepares else self.body.take_off_leg
+        key = (unit.id, level, word, amount, beside, alike)
+        if key not in self.known:
+            self.known[key] = self._made(unit, level, word, amount, beside)
+        return self.known[key]
+
+    def _made(self, unit: Unit, level: Level, word: AmountWord, amount: int, beside: int) -> Dose:
         demand = unit.demand if word == "full" else unit.lighter
         span = unit.amounts[level]
         neural = demand.neural
@@ -122,7 +130,8 @@ class Dosing:
             neural = max(neural, unit.harder_from[1])
         counters = {c: amount * k // 100 for c, k in unit.counted(word).items()}
         leg = self.body.take_off_leg
-        take_offs = take_offs_by_leg(counters.get("take-offs", 0), unit.take_off_share or 50, leg)
+        count, share = counters.get("take-offs", 0), unit.take_off_share or 50
+        take_offs = take_offs_by_leg(count, share, unit.jumping_leg(leg))
         drills = preparation(unit, self.units, level, self.body)
         for counter, more in drills.counters.items():
             counters[counter] = counters.get(counter, 0) + more

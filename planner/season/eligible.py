@@ -14,7 +14,10 @@ FOR_ALL = (
     "medicine-ball", "mobility", "active-recovery",
 )  # fmt: skip
 
-ON_DEMAND = ("testing", "own-work", "off-feet-conditioning", "primer", "relay-changeovers")
+ON_DEMAND = (
+    "testing", "own-work", "off-feet-conditioning", "primer", "relay-changeovers", "trial-long-jumps",
+    "trial-triple-jumps",
+)  # fmt: skip
 # placed only where a limit, a competition, a fixed place, a wish or a theme asks for it
 
 SPRINT = (

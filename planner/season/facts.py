@@ -13,11 +13,9 @@ from zoneinfo import ZoneInfo
 
 from planner.domain.attempt import Attempt
 from planner.domain.block import (
-    Athlete,
     Away,
     Block,
     Competition,
-    Limit,
     Mark,
     Opening,
     Place,
@@ -36,7 +34,6 @@ from planner.domain.facts import (
     Late,
     LeavingEarly,
     LighterDayAsked,
-    OtherLeg,
     PersonAway,
     Result,
     StartMark,
@@ -45,15 +42,13 @@ from planner.domain.facts import (
     WeatherFact,
     in_force,
 )
-from planner.domain.units import Level, Side
 from planner.season.done import done_history
 from planner.season.fact_limits import illnesses, limits_of, line_of
+from planner.season.legs import last_legs, leg_limits, leg_on, old_leg, on_leg, trials
 from planner.season.weeks import LATE, LEAVING_EARLY
 
 __all__ = ["apply_facts", "best_attempt", "done_history"]
 
-NEW_LEG_FAMILIES = ("technical-jumps", "full-jumps", "run-ups")  # novice again on the new leg
-NEW_LEG_DAYS = 21  # before jumps from the full run-up, at the least; common practice, no source
 Span = tuple[time, time]
 
 
@@ -63,12 +58,12 @@ def apply_facts(block: Block, facts: Iterable[Fact], now: datetime) -> Block:
     if not told:
         return block
     today = now.astimezone(ZoneInfo(block.time_zone)).date()
-    leg = _last_legs(told)
+    leg = last_legs(told)
     return replace(
         block,
-        athletes=tuple(_on_leg(a, leg.get(a.name)) for a in block.athletes),
-        run_ups=(*(_old_leg(r, block, leg) for r in block.run_ups), *_start_marks(block, told)),
-        limits=(*limits_of(block, told, today), *_leg_limits(block, leg)),
+        athletes=tuple(on_leg(a, leg.get(a.name)) for a in block.athletes),
+        run_ups=(*(old_leg(r, block, leg) for r in block.run_ups), *_start_marks(block, told)),
+        limits=(*limits_of(block, told, today), *leg_limits(block, leg)),
         away=(
             *_away(block, told),
             *(a for ill in illnesses(told, today) for a in ill.away()),
@@ -80,6 +75,7 @@ def apply_facts(block: Block, facts: Iterable[Fact], now: datetime) -> Block:
         competitions=_competitions(block, told),
         fixed=_fixed(block, told),
         marks=(*block.marks, *_marks(block, told)),
+        wishes=(*block.wishes, *trials(block, told)),
     )
 
 
@@ -137,36 +133,6 @@ def _times(slot: Slot) -> tuple[datetime, datetime]:
     return datetime.combine(slot.day, slot.begins), datetime.combine(slot.day, slot.ends)
 
 
-def _last_legs(facts: Sequence[Fact]) -> dict[str, OtherLeg]:
-    """The last change of leg of each athlete; a leg that was only tried changes nothing."""
-    return {f.athlete: f for f in facts if isinstance(f, OtherLeg) and f.changed}
-
-
-def _on_leg(athlete: Athlete, fact: OtherLeg | None) -> Athlete:
-    """On a new leg an athlete is a novice again in what is jumped from it."""
-    if fact is None or fact.leg == athlete.take_off_leg:
-        return athlete
-    novice: Level = "novice"
-    levels = {**athlete.levels, **dict.fromkeys(NEW_LEG_FAMILIES, novice)}
-    return replace(athlete, take_off_leg=fact.leg, levels=levels)
-
-
-def _old_leg(run_up: RunUp, block: Block, legs: dict[str, OtherLeg]) -> RunUp:
-    """A run-up of the old leg keeps that leg's name, so that nobody takes its marks for the new one."""
-    if run_up.leg is not None or run_up.athlete not in legs:
-        return run_up
-    old: Side = block.athlete(run_up.athlete).take_off_leg
-    return replace(run_up, leg=old)
-
-
-def leg_on(block: Block, facts: Sequence[Fact], athlete: str, day: date) -> Side | None:
-    """The take-off leg of an athlete on a day: the last change recorded up to it, else the file's."""
-    told = [f for f in facts if isinstance(f, OtherLeg) and f.changed and f.athlete == athlete and f.day <= day]
-    if told:
-        return told[-1].leg
-    return next((a.take_off_leg for a in block.athletes if a.name == athlete), None)
-
-
 def _start_marks(block: Block, facts: Sequence[Fact]) -> list[RunUp]:
     """Start marks that a person set since the file was written, each of the leg it was set for."""
     return [
@@ -176,21 +142,6 @@ def _start_marks(block: Block, facts: Sequence[Fact]) -> list[RunUp]:
         )
         for f in facts if isinstance(f, StartMark)
     ]  # fmt: skip
-
-
-def _leg_limits(block: Block, legs: dict[str, OtherLeg]) -> list[Limit]:
-    found = []
-    for athlete in block.athletes:
-        fact = legs.get(athlete.name)
-        if fact is not None and fact.leg != athlete.take_off_leg:
-            ends = fact.day + timedelta(days=NEW_LEG_DAYS - 1)
-            found.append(
-                Limit(
-                    athlete.name, "whole", "both", 6, fact.day, ends,
-                    hold_back=True, banned=("full-jumps",), line=line_of(fact),
-                )
-            )  # fmt: skip
-    return found
 
 
 def _presences(block: Block, facts: Sequence[Fact]) -> tuple[Presence, ...]:

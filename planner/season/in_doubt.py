@@ -12,7 +12,7 @@ from planner.domain.block import Competition
 from planner.domain.facts import Fact, Hurt, OtherLeg, Setback, in_force
 from planner.domain.problem import Problem
 from planner.season.fact_limits import illnesses
-from planner.season.facts import NEW_LEG_DAYS
+from planner.season.legs import NEW_LEG_DAYS
 
 INJURY_DAYS = 21  # a competition so soon after an injury is unlikely; common practice, no source
 TRAINING_STAGE = 5  # return stage from which everything is trained, if not as much

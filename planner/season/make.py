@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Hashable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -19,7 +19,7 @@ from planner.season.counts import Days, counts_for, events_of, importance_of, le
 from planner.season.doses import Ask, Body, Dosing
 from planner.season.edge import block_after
 from planner.season.eligible import eligible
-from planner.season.menu import menu_for
+from planner.season.menu import Menu, menu_for
 from planner.season.past import LOOK_BACK_WEEKS, history_of, reference_of, return_percent
 from planner.season.phases import frame_for, phases_for
 from planner.season.shares import Share, shares_for, usual_share
@@ -36,12 +36,14 @@ def make_problem(
     history: tuple[Placement, ...] = (),
     kept: tuple[Placement, ...] = (),
     edge: Edge | None = None,
+    offers: bool = True,
 ) -> Problem:
     """Everything a rule or the solver may know about a block.
 
     `history` are placements done before the first day (the file's own last dates are added), `kept` those
     inside the block that are settled already. `edge` is the record of the earlier block: it fills what
-    the file leaves open, and its placements are history.
+    the file leaves open, and its placements are history. Without `offers` nothing that may be placed is looked
+    for: enough for what only prints.
     """
     loaded: Mapping[str, int] = {}
     if edge is not None and edge.until < block.begins:
@@ -51,15 +53,16 @@ def make_problem(
     units = all_units(block)
     weeks: dict[str, tuple[AthleteWeek, ...]] = {}
     assumptions: list[Assumption] = []
+    known: dict[Hashable, Dose] = {}  # most weeks of most athletes ask for doses that were made before
     for athlete in block.athletes:
         weeks[athlete.name], assumed = weeks_for(
-            block, athlete, units, history, loaded.get(athlete.name, 0)
+            block, athlete, units, history, loaded.get(athlete.name, 0), known
         )
         assumptions.extend(assumed)
     told = {(p.athlete, p.day, p.unit.id) for p in history}
     dated = history_of(block, units, weeks)
     past = (*history, *(p for p in dated if (p.athlete, p.day, p.unit.id) not in told))
-    menu = menu_for(block, units, weeks, _done_lately(edge, block))
+    menu = menu_for(block, units, weeks, _done_lately(edge, block)) if offers else Menu(block, units)
     settled = {p.key for p in kept}
     return Problem(
         block=replace(block, assumptions=(*block.assumptions, *assumptions)),
@@ -92,17 +95,19 @@ def weeks_for(
     units: Mapping[str, Unit],
     history: tuple[Placement, ...] = (),
     loaded: int = 0,
+    known: dict[Hashable, Dose] | None = None,
 ) -> tuple[tuple[AthleteWeek, ...], tuple[Assumption, ...]]:
     """The weeks of one athlete, in order, and what had to be assumed.
 
-    `loaded` is the number of loading weeks just before the block, since the last easier one.
+    `loaded` is the number of loading weeks just before the block, since the last easier one. `known` are the
+    doses made so far from the same units.
     """
     calendar = weeks_of(block)
     taper = catalogue.taper(catalogue.event_type(events_of(athlete)[0]), athlete.level)
     frame = frame_for(athlete.level, len(calendar), taper.days[1])
     phases, assumptions = phases_for(block, athlete.name, calendar, frame)
     shares = shares_for(block, athlete, calendar, phases, taper, loaded=loaded)
-    maker = _Maker(block, athlete, units, taper)
+    maker = _Maker(block, athlete, units, taper, {} if known is None else known)
     made = tuple(maker.week(w, p, s) for w, p, s in zip(calendar, phases, shares, strict=True))
     # a lighter week does not make the usual fast day lighter
     usual = _usual_from(history, athlete.name) or max(w.usual_fast_day for w in made)
@@ -150,6 +155,7 @@ class _Maker:
     athlete: Athlete
     units: Mapping[str, Unit]
     taper: catalogue.Taper
+    alike: dict[Hashable, Dose]
 
     def __post_init__(self) -> None:
         self.reference, self.known = reference_of(self.block, self.athlete.name)
@@ -196,7 +202,7 @@ class _Maker:
         found: dict[str, str] = {}
         for family, names in sorted(catalogue.main_units(phase).items()):
             for name in names:
-                out = any(bounds.removes(x, self.units[name]) for x in limits)
+                out = any(bounds.removes(x, self.units[name], self.athlete.take_off_leg) for x in limits)
                 if name in self.fitting and name in doses and not out:
                     found[family] = name
                     break
@@ -223,7 +229,7 @@ class _Maker:
     def _doses(self, week: Week, share: Share, wanted: _Wanted) -> dict[str, tuple[Dose, Dose]]:
         athlete = self.athlete
         back = return_percent(self.block, athlete.name, week)
-        dosing = Dosing(self.units, Body.of(athlete, athlete.age_on(week.begins)))
+        dosing = Dosing(self.units, Body.of(athlete, athlete.age_on(week.begins)), self.alike)
         found: dict[str, tuple[Dose, Dose]] = {}
         for name, unit in self.units.items():
             if unit.preparation:

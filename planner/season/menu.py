@@ -26,6 +26,7 @@ from planner.season.person import NEVER_LIGHTER, Person
 from planner.season.weeks import hindrance, slots_by_day
 
 WEEKS_BACK = 4  # a unit that these weeks before do not hold is new
+TRIED = "supporting"  # how much a trial of the other leg matters; common practice, no source
 ROOMY = ("grass", "gym", "track")
 
 
@@ -118,6 +119,7 @@ class Menu:
                     )
                     self.refusals.append(Refusal(name, unit.id, slot.day, slot.name, text, longest.line))
                     continue
+                usual = week.importance.get(unit.family, "if there is time")
                 self.candidates.append(
                     Placement(
                         name,
@@ -128,7 +130,7 @@ class Menu:
                         datetime.combine(slot.day, opening.begins),
                         place=opening.place.name,
                         venue=opening.place.venue,
-                        importance=week.importance.get(unit.family, "if there is time"),
+                        importance=TRIED if unit.is_trial else usual,
                         fixed=fixed,
                     )
                 )
@@ -157,6 +159,8 @@ class Menu:
 
     def tell_unmet(self) -> None:
         """A fixed place or a wish that no placement can meet is said, with its own line."""
+        if not (self.block.fixed or self.block.wishes):
+            return
         offered = {(p.athlete, p.day, p.unit.id, s) for p in self.candidates for s in ("", p.slot)}
         reasons: dict[tuple[str, date | None, str], str] = {}
         for r in self.refusals:

@@ -104,7 +104,7 @@ class Person:
             what = f"the limit ({limit.region}, stage {limit.stage})"
             if unit.id in limit.banned or unit.family in limit.banned:
                 return f"{unit.name}: ruled out by a person", limit.line
-            if removes(limit, unit):
+            if removes(limit, unit, self.athlete.take_off_leg):
                 return f"{unit.name}: {what} takes it out", limit.line
             if forbids_load(limit) and touches(unit, limit, self.athlete.take_off_leg):
                 return f"{unit.name}: {what} allows no load there", limit.line

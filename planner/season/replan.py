@@ -43,10 +43,11 @@ def standing(problem: Problem, held: Sequence[Placement], facts: Iterable[Fact],
     _, done = done_history(told, problem, held)
     spoken = {(f.athlete, f.day, f.slot, f.unit) for f in told if isinstance(f, Done)}
     left = {_place(p) for p in done}
+    settled_otherwise, gone = spoken | left, spoken - left
 
-    past = [p for p in held if p.begins < now and _place(p) not in spoken | left]
+    past = [p for p in held if p.begins < now and _place(p) not in settled_otherwise]
     to_come = [p for p in held if p.begins >= now and _place(p) not in spoken]
-    missed = [p for p in held if _place(p) in spoken - left]
+    missed = [p for p in held if _place(p) in gone]
     settled = sorted([*done, *(replace(p, fixed=True) for p in past)], key=lambda p: p.key)
     return Stand(tuple(settled), tuple(to_come), tuple(missed))
 

@@ -3,7 +3,8 @@
 A side-specific unit loads the named leg fully and the other one less. Triple-jump landings load both
 fully, each contact on its own leg; running, the run-up too, loads both hamstrings. The trailing leg over
 a hurdle is taken to be the take-off leg. Where the file does not say which side is meant (front foot in
-the blocks, throwing arm) both carry the full load, the safe reading. Common practice, no source.
+the blocks, throwing arm) both carry the full load, the safe reading. A trial of the other leg is counted on
+that leg. Common practice, no source.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from collections.abc import Mapping
 
 from planner.domain.units import REGIONS, Region, Side, Unit
 
-ONE_SIDED = ("take-off", "trail")
+ONE_SIDED = ("take-off", "other", "trail")
 # Percent of drill take-offs on the other leg: under 18, and up to 15 years (40-50).
 # Focke, Spancken, Stockinger, Thürer, Stein 2016, European Journal of Sport Science: 61 young athletes,
 # 12 weeks of two-sided practice, +5.2 % against +3.4 % on the take-off leg. The percents themselves: common
@@ -31,12 +32,13 @@ def loads_by_side(
 ) -> dict[tuple[Region, Side], int]:
     """Load 0-3 on every region and side; `loads` is the unit's full or lighter row."""
     one_sided = unit.takes_side in ONE_SIDED and unit.take_off_share in (0, 100)
+    leg = unit.jumping_leg(take_off_leg)
     found: dict[tuple[Region, Side], int] = {}
     for region in REGIONS:
         load = loads.get(region, 0)
         less = load - 1 if one_sided and load and region != "hamstring" else load
-        found[region, "left"] = load if take_off_leg == "left" else less
-        found[region, "right"] = load if take_off_leg == "right" else less
+        found[region, "left"] = load if leg == "left" else less
+        found[region, "right"] = load if leg == "right" else less
     return found
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 from planner.domain.block import Athlete, Competition
 from planner.domain.plan import Outcome
@@ -28,8 +28,12 @@ from planner.sheets.view_athlete import (
 
 FOOT_SIGNS = 28  # signs of a name in the foot at 8.5 pt
 SQUAD_SIGNS = 44  # signs of a squad or a contact there
+BOTH_SIGNS = 52  # signs of both in one line there
+LEAST_SQUAD_SIGNS = 8  # less of a squad's name says nothing
 NOTE_LINES = 3  # in a week of few units; a full one has no room for them
 FEW_UNITS = 9
+MATTER = ("main", "supporting")
+NO_TESTS_BEFORE = timedelta(days=7)  # a week without tests before a competition; common practice, no source
 REST = "Sleep, eat, walk if you like."
 CAUTION = (
     "Stop on pain and tell the coach; a clinician and the local rules go before this sheet.",
@@ -47,8 +51,11 @@ def revision_view(revision: Revision, draft: bool) -> RevisionView:
 
 
 def squad_foot(squad: str, contact: str) -> str:
-    """Squad and contact for the foot of a page, short enough for its right third."""
-    return ", ".join(words.shorter(part, SQUAD_SIGNS) for part in (squad, contact) if words.clean(part))
+    """Squad and contact for the foot of a page, short enough for its right third: the contact goes first."""
+    said = words.shorter(contact, SQUAD_SIGNS)
+    room = min(SQUAD_SIGNS, BOTH_SIGNS - len(said) - len(", ")) if said else SQUAD_SIGNS
+    name = words.shorter(squad, room) if room >= LEAST_SQUAD_SIGNS else ""
+    return ", ".join(part for part in (name, said) if part)
 
 
 def athlete_view(
@@ -97,9 +104,20 @@ def _week(week: AthleteWeek, number: int, of: int, plan: PlanView, by: TrainBy) 
         aims=tuple(_aim(words.sentence(t.aim), words.sentence(t.measure)) for t in aims),
         limits=tuple(dict.fromkeys(words.limit_words(x, first, last) for x in active)),
         days=tuple(_day(week.athlete, day, plan, by) for day in week.days),
-        tests=tests_missing(by.of(p) for p in plan.in_week(week)),
+        tests=_tests(week, plan, by) if not active else "",
         note_lines=NOTE_LINES if len(plan.in_week(week)) <= FEW_UNITS else 0,
     )
+
+
+def _tests(week: AthleteWeek, plan: PlanView, by: TrainBy) -> str:
+    """Tests that would give missing numbers; none while a competition that matters is in the week or just after.
+
+    A test is a maximal effort, so whoever has a limit that week is asked for none.
+    """
+    matter = [c for c in plan.problem.competitions_of(week.athlete) if c.importance in MATTER]
+    if any(week.days[0] <= c.first_day <= week.days[0] + NO_TESTS_BEFORE for c in matter):
+        return ""
+    return tests_missing(by.of(p) for p in plan.in_week(week))
 
 
 def _aim(aim: str, measure: str) -> str:
@@ -124,7 +142,11 @@ def _facts(week: AthleteWeek, plan: PlanView) -> tuple[FactView, ...]:
 
 
 def _next(competitions: tuple[Competition, ...], first: date, last: date) -> str:
-    """The next competition after this week, with the days from the week's first day."""
+    """The competitions of this week; else the next one, with the days from the week's first day."""
+    now = [c for c in competitions if first <= c.first_day <= last]
+    if now:
+        said = [f"{words.clean(c.name)}, {words.day_of(c.first_day)} {words.short_date(c.first_day)}" for c in now]
+        return f"This week: {'; '.join(said)}."
     for c in competitions:
         if c.first_day > last:
             on = f"{words.day_of(c.first_day)} {words.short_date(c.first_day)}"

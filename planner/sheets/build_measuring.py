@@ -8,8 +8,9 @@ from datetime import date, datetime, timedelta
 
 from planner.domain.plan import Placement, PlacementKey
 from planner.domain.problem import Problem
-from planner.domain.timetable import SlotTimetable
+from planner.domain.timetable import JUMPS, SlotTimetable
 from planner.numbers import Lines
+from planner.numbers.attempts import total_words
 from planner.numbers.jumps import own_run_up
 from planner.numbers.lines import metres
 from planner.sheets import words
@@ -133,7 +134,8 @@ def _turns(placements: Sequence[Placement], table: SlotTimetable | None) -> list
             begins = p.begins.replace(tzinfo=None) + timedelta(minutes=p.unit.order)
             found.append(Turn(p, begins, begins + MINUTES_EACH * max(1, p.dose.amount), 0))
     return sorted(
-        (t for t in found if t.placement.dose.amount > 0), key=lambda t: (t.begins, t.turn, t.placement.key)
+        (t for t in found if t.placement.dose.amount > 0),
+        key=lambda t: (t.begins, t.turn, t.placement.unit.family in JUMPS, t.placement.key),
     )
 
 
@@ -186,14 +188,20 @@ def _what(
     rows = tuple(r for r in problem.block.run_ups if r.athlete == p.athlete)
     event = "triple jump" if _triple(p) else next((e for e in athlete.events if e == "triple jump"), "long jump")
     event = "long jump" if "long" in p.unit.id else event
-    mark = own_run_up(rows, event, line.steps, athlete.take_off_leg)
-    logged = recorded.logged.get((p.athlete, event, line.steps, athlete.take_off_leg))
+    leg = p.unit.jumping_leg(athlete.take_off_leg)
+    rows = tuple(r for r in rows if r.leg == leg) if p.unit.is_trial else rows
+    mark = own_run_up(rows, event, line.steps, leg)
+    logged = recorded.logged.get((p.athlete, event, line.steps, leg))
     cm = logged.still.mark_cm if logged and logged.still else mark.start_mark if mark else None
     start = f", {metres(cm)} m" if cm else ""
     marks = [(t.low + t.high) // 2 for t in line.targets if t.what.endswith("lands at")]
     aim = ""
     if len(marks) == 2 and _triple(p):
         aim = f"{line.steps} steps, hop {metres(_near(marks[0]))} m, step {metres(_near(marks[1]))} m"
+        come = total_words(_near(marks[1]), tuple(recorded.attempts.get(p.athlete, ())))
+        aim += f" ({come})" if come else ""
+    if p.unit.is_trial:
+        start = f", {leg} leg{start}"
     return f"{line.steps} steps{start}", aim
 
 
@@ -237,7 +245,7 @@ def _order_words(turns: Sequence[Turn], short: Mapping[str, str]) -> str:
     said = []
     for group in _groups(turns):
         names = tuple(dict.fromkeys(words.clean(short[t.placement.athlete]) for t in group))
-        units = tuple(dict.fromkeys(t.placement.unit.name.lower() for t in group))
+        units = tuple(dict.fromkeys(t.placement.name.lower() for t in group))
         said.append(f"{words.clock(group[0].begins)} {', '.join(names)} ({words.listed(units)})")
     return "; ".join(said)
 

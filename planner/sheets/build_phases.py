@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from planner.domain.block import Athlete
+from planner.domain.block import Athlete, Mark
 from planner.domain.problem import Problem
 from planner.numbers.attempts import PhaseMarks, own_shares
 from planner.numbers.case import Shares
@@ -56,16 +56,22 @@ def targets(card: RunUpCard, athlete: Athlete, problem: Problem) -> list[tuple[i
     found: list[tuple[int, int, str]] = []
     full = card.still.steps
     if best is not None:
-        found.append((full, _even(best.value * FULL_PERCENT // 100), f"{FULL_PERCENT} % of {metres(best.value)}"))
+        said = f"{FULL_PERCENT} % of {metres(best.value)}{_day(best)}"
+        found.append((full, _even(best.value * FULL_PERCENT // 100), said))
     for short in sorted(card.shorts, key=lambda s: -s.steps):
         own = best_mark(marks, f"{EVENT} {short.steps} steps", "cm")
         even = short.steps + short.steps % 2
         if own is not None:
-            found.append((short.steps, _even(own.value), f"own {metres(own.value)}"))
+            found.append((short.steps, _even(own.value), f"own {metres(own.value)}{_day(own)}"))
         elif best is not None and even in USUAL_PERCENT[EVENT]:
             low, high = USUAL_PERCENT[EVENT][even]
             found.append((short.steps, _even(best.value * (low + high) // 200), f"usual {low}–{high} % of best"))
     return found
+
+
+def _day(mark: Mark) -> str:
+    """', 12 Feb 2027', where the day of a mark is known."""
+    return f", {words.short_date(mark.day)} {mark.day.year}" if mark.day else ""
 
 
 def _even(cm: int) -> int:

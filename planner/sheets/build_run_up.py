@@ -11,6 +11,7 @@ from planner.domain.block import Athlete, RunUp, Weather
 from planner.domain.problem import Problem
 from planner.domain.units import Side
 from planner.numbers.lines import metres, shoes_words
+from planner.numbers.other_leg import trial_steps
 from planner.numbers.run_up_card import RunUpCard, ShortMark, run_up_card
 from planner.numbers.run_up_work import LEAST_RUNS, SessionReading
 from planner.sheets import words
@@ -32,6 +33,7 @@ OLD_DAYS = 60  # a mark older than this is measured again before it is trusted; 
 READINGS = 3  # rows for readings on the card
 RUN_LINES = 8  # rows for today's runs where no phases stand
 TARGET_LINES = 2  # rows for other targets
+SHORT_LINES = 2  # short run-ups of which it is said what their jumps suggest
 ABOUT_CM = 10  # an estimate is said to this
 NAME_SIGNS = 30
 CAUTION = "Stop on pain and tell the coach; a clinician and the local rules go before this card."
@@ -52,6 +54,19 @@ def run_ups_of(athlete: Athlete, problem: Problem) -> tuple[tuple[str, int, Side
     return tuple((event, longest[event, leg], leg) for event, leg in own)
 
 
+def trials_of(athlete: Athlete, problem: Problem, today: date) -> tuple[tuple[str, int, Side], ...]:
+    """Trials of the other leg to come: event, steps and leg."""
+    found: dict[tuple[str, int, Side], None] = {}
+    for wish in (*problem.block.fixed, *problem.block.wishes):
+        unit = problem.units.get(wish.unit)
+        if wish.athlete == athlete.name and wish.day >= today and unit is not None and unit.is_trial:
+            limits = (x.run_up_steps for x in problem.limits_on(athlete.name, wish.day))
+            steps = trial_steps(min((s for s in limits if s), default=None))
+            event = next(e for e in RUN_UP_EVENTS if e.split()[0] in unit.id)
+            found[event, steps, unit.jumping_leg(athlete.take_off_leg)] = None
+    return tuple(found)
+
+
 def first_run_ups(athlete: Athlete, today: date) -> tuple[tuple[str, int, Side], ...]:
     """For a jumper whose run-up was never set: the usual steps of each event."""
     return tuple(
@@ -66,13 +81,16 @@ def run_up_view(
 ) -> RunUpView | None:
     """The card of one athlete; None for somebody without a run-up. NoNumber for marks that contradict."""
     wanted = run_ups_of(athlete, problem) or first_run_ups(athlete, today)
-    if not wanted:
+    known = {(event, leg) for event, _, leg in wanted}
+    tried = [t for t in trials_of(athlete, problem, today) if (t[0], t[2]) not in known]
+    if not (*wanted, *tried):
         return None
     name = words.clean(athlete.name)
     block = problem.block
-    rows = tuple(r for r in block.run_ups if r.athlete == athlete.name)
     pages = []
-    for event, steps, leg in wanted:
+    for event, steps, leg in (*wanted, *tried):
+        own = [r for r in block.run_ups if r.athlete == athlete.name]
+        rows = tuple(r for r in own if (r.leg or athlete.take_off_leg) == leg)  # a trial has marks of its own
         logged = recorded.logged.get((athlete.name, event, steps, leg))
         card = run_up_card(replace(athlete, take_off_leg=leg), rows, event, steps, today, logged)
         pages.append(_page(card, athlete, problem, today, recorded))
@@ -115,6 +133,7 @@ def _page(card: RunUpCard, athlete: Athlete, problem: Problem, today: date, reco
         wind_said=words.unbroken(f"Wind: {card.slope}."),
         miss_said=MISS.format(half),
         shorts=tuple(_short(s) for s in card.shorts),
+        short_says=_short_says(card, recorded),
         readings=tuple(_reading(r) for r in reversed(card.last)),
         reading_lines=READINGS - len(card.last),
         phases=phases.rows if phases else (),
@@ -185,13 +204,13 @@ def _marks(card: RunUpCard, today: date) -> tuple[MarkView, ...]:
         MarkView(
             "Coach's mark",
             about(card.coach_cm, card.coach_measured),
-            f"{out} steps to go" + _doubt(card.coach_measured),
+            f"{out} steps to go" + _aged(card, card.coach_measured),
         ),
         MarkView(
             "Check mark",
             about(check, card.check_measured),
             f"step {card.check_steps}, {about(card.check_cm, card.check_measured)} from the start"
-            + _doubt(card.check_measured),
+            + _aged(card, card.check_measured),
         ),
         MarkView("Start", metres(still.mark_cm), "still wind" + _doubt(not card.estimate), True),
     )
@@ -200,6 +219,11 @@ def _marks(card: RunUpCard, today: date) -> tuple[MarkView, ...]:
 def about(cm: int, measured: bool) -> str:
     """A mark in metres; an estimate is rounded, so that nobody takes it for a tape's reading."""
     return metres(cm if measured else round(cm / ABOUT_CM) * ABOUT_CM)
+
+
+def _aged(card: RunUpCard, measured: bool) -> str:
+    """', estimate', ', 12 days old'; the age of the still-wind mark stands beside it already."""
+    return f", {card.beside_age.replace('age not known', 'day not noted')}" if measured else ", estimate"
 
 
 def _doubt(measured: bool) -> str:
@@ -240,6 +264,17 @@ def wind_rows(card: RunUpCard, wind: float | None) -> tuple[WindRowView, ...]:
 def _short(short: ShortMark) -> ShortView:
     said = short.age.replace("age not known", "day not noted")
     return ShortView(f"{short.steps}", about(short.mark_cm, short.measured), said)
+
+
+def _short_says(card: RunUpCard, recorded: Recorded) -> tuple[str, ...]:
+    """From the longest short run-ups down, as many as the card has room for."""
+    own = {
+        steps: said
+        for (name, event, steps, leg), said in recorded.short.items()
+        if (name, event, leg) == (card.athlete, card.event, card.leg) and steps < card.still.steps
+    }
+    longest = sorted(own, reverse=True)[:SHORT_LINES]
+    return tuple(words.unbroken(f"{steps} steps, {own[steps]}") for steps in longest)
 
 
 def _reading(r: SessionReading) -> ReadingView:

@@ -1,23 +1,25 @@
 """From a view to HTML and PDF, in this process or in two: shorten by rule, then mark what does not fit.
 
 Drawing is most of the time that printing takes. Workers are started afresh (no state of the caller goes
-with them) and the results come back in the order of the sheets, so the bytes are the same either way.
+with them), so the bytes are the same whoever draws a sheet. One that stands in the folder is not drawn again.
 """
 
 from __future__ import annotations
 
 import hashlib
 import os
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Generator, Iterator, Sequence
 from dataclasses import dataclass, fields, is_dataclass, replace
 from pathlib import Path
 
+from planner import __version__
 from planner.sheets.assets import assets
-from planner.sheets.engine import Engine, Laid, Missing, opened
+from planner.sheets.engine import Engine, Laid, Missing, collected_once_a_sheet, engine_versions, opened
 from planner.sheets.fonts import uncovered
 from planner.sheets.overflow import Spill
 from planner.sheets.pages import Pages, View
 from planner.sheets.paper import Paper
+from planner.sheets.stamp import content_sum, stamped, stands
 from planner.sheets.view_athlete import AthleteView
 from planner.sheets.view_measuring import MeasuringView
 from planner.sheets.workers import Worker
@@ -38,7 +40,10 @@ class Sheet:
 
 @dataclass(frozen=True)
 class Drawn:
-    """A sheet as HTML and PDF (b'' when the engine is missing, and why), with what to tell the coach."""
+    """A sheet as HTML and PDF (b'' when the engine is missing, and why), with what to tell the coach.
+
+    The PDF of a sheet of which there is nothing to tell carries the sum of what it was made from.
+    """
 
     html: str
     pdf: bytes = b""
@@ -50,8 +55,8 @@ class Drawn:
 
 def draw_all(
     sheets: Sequence[Sheet], processes: int | None = None, stop: Callable[[], bool] | None = None
-) -> list[Drawn | None]:
-    """Every sheet drawn, in order; None for those left when `stop` says so, which is asked between sheets.
+) -> Generator[tuple[int, Drawn], None, None]:
+    """Every sheet drawn, with its number, as soon as it is; fewer when `stop`, asked between sheets, says so.
 
     `processes` None takes two when there is work and a core for both. A process that cannot be had, or is
     killed from outside, changes no byte: its sheets are drawn here.
@@ -59,67 +64,122 @@ def draw_all(
     if processes is None:
         processes = 2 if len(sheets) > MANY and (os.cpu_count() or 1) > 1 else 1
     halt = stop or _never
-    # the heaviest go first, dealt out in turn; each hand is one visit, so fonts are opened once a worker
-    order = sorted(range(len(sheets)), key=lambda i: -len(repr(sheets[i].view)))
-    hands = [order[k::processes] for k in range(min(processes, len(sheets)))] if processes > 1 else [order]
-    found: dict[int, Drawn] = {}
-    workers = list(_started([[sheets[i] for i in hand] for hand in hands[1:]]))
+    own, *others = _dealt(sheets, processes)
+    workers = list(_started(sheets, others))
+    left = set(range(len(sheets)))
     try:
-        found.update(zip(hands[0], draw([sheets[i] for i in hands[0]], halt), strict=False))
-        for hand, worker in zip(hands[1:], workers, strict=False):
-            found.update(zip(hand, worker.result(halt) or (), strict=False))
+        for number, drawn in _as_they_come(sheets, own, workers, halt):
+            left.discard(number)
+            yield number, drawn
     finally:
-        for worker in workers:
+        for _, worker in workers:
             worker.end()
-    left = [i for i in range(len(sheets)) if i not in found]
     if left and not halt():
-        found.update(zip(left, draw([sheets[i] for i in left], halt), strict=False))
-    return [found.get(i) for i in range(len(sheets))]
+        again = sorted(left)
+        yield from zip(again, draw([sheets[i] for i in again], halt), strict=False)
 
 
 def _never() -> bool:
     return False
 
 
-def _started(hands: Sequence[Sequence[Sheet]]) -> Iterator[Worker[Sheet, Drawn]]:
-    """A worker for each hand, as far as this machine has processes left."""
+def _dealt(sheets: Sequence[Sheet], processes: int) -> list[list[int]]:
+    """Numbers of sheets for each process: dealt out in turn from the heaviest, drawn from the lightest.
+
+    Each hand is one visit, so templates and fonts are opened once a process, and the first sheet is there soon.
+    """
+    order = sorted(range(len(sheets)), key=lambda i: (-_weight(sheets[i].view), i))
+    return [order[k::processes][::-1] for k in range(min(processes, len(sheets)))] or [[]]
+
+
+def _weight(view: object) -> int:
+    """About how much there is to lay out: the words of a view, counted."""
+    if isinstance(view, tuple):
+        return sum(map(_weight, view))
+    return sum(_weight(v) for v in vars(view).values()) if is_dataclass(view) else 1
+
+
+def _as_they_come(
+    sheets: Sequence[Sheet],
+    own: Sequence[int],
+    workers: Sequence[tuple[Iterator[int], Worker[Sheet, Drawn]]],
+    stop: Callable[[], bool],
+) -> Iterator[tuple[int, Drawn]]:
+    """The sheets drawn here, between two of them what workers have drawn meanwhile, then the rest of theirs."""
+    for number, drawn in zip(own, draw([sheets[i] for i in own], stop), strict=False):
+        yield number, drawn
+        for numbers, worker in workers:
+            yield from _numbered(numbers, worker.so_far())
+    for numbers, worker in workers:
+        yield from _numbered(numbers, worker.rest(stop))
+
+
+def _numbered(numbers: Iterator[int], drawn: Iterator[Drawn]) -> Iterator[tuple[int, Drawn]]:
+    for one in drawn:
+        yield next(numbers), one
+
+
+def _started(
+    sheets: Sequence[Sheet], hands: Sequence[Sequence[int]]
+) -> Iterator[tuple[Iterator[int], Worker[Sheet, Drawn]]]:
+    """A worker for each hand, as far as this machine has processes left, with the numbers of its sheets."""
     for hand in hands:
         try:
-            yield Worker(draw, hand)
+            yield iter(hand), Worker(draw, [sheets[i] for i in hand])
         except OSError:
             return
 
 
-def draw(sheets: Sequence[Sheet], stop: Callable[[], bool] = _never) -> list[Drawn]:
+def draw(sheets: Sequence[Sheet], stop: Callable[[], bool] = _never) -> Iterator[Drawn]:
     """Sheets drawn here, with templates and fonts opened once; fewer when `stop` says so between two."""
-    found: list[Drawn] = []
     if not sheets or stop():
-        return found
+        return
     pages = Pages(assets())
-    with opened(pages.folder, pages.addresses) as engine:
-        for sheet in sheets:
+    with opened(pages.folder, pages.addresses) as engine, collected_once_a_sheet() as collect:
+        for number, sheet in enumerate(sheets):
             if stop():
-                break
-            found.append(_draw(sheet, pages, engine))
-    return found
+                return
+            if number:
+                collect()
+            yield _draw(sheet, pages, engine)
+
+
+def unchanged(sheets: Sequence[Sheet], folder: Path) -> frozenset[int]:
+    """Numbers of the sheets whose files in the folder are whole and what drawing them would give again."""
+    there = [i for i, sheet in enumerate(sheets) if (folder / f"{sheet.stem}.pdf").is_file()]
+    if not there:
+        return frozenset()
+    pages, found = Pages(assets()), set()
+    for i in there:
+        sheet = sheets[i]
+        content = content_sum(pages.html(sheet.view, sheet.paper), _made_with(pages))
+        if stands(folder / f"{sheet.stem}.pdf", folder / f"{sheet.stem}.html", content):
+            found.add(i)
+    return frozenset(found)
+
+
+def _made_with(pages: Pages) -> str:
+    return f"{__version__} {engine_versions()} {pages.assets_sum}"
 
 
 def _draw(sheet: Sheet, pages: Pages, engine: Engine | Missing) -> Drawn:
-    text = pages.html(sheet.view, sheet.paper)
+    text = first = pages.html(sheet.view, sheet.paper)
     if isinstance(engine, Missing):
         return Drawn(text, missing=engine.reason)
     text, laid, spilt = _fitted(sheet, text, pages, engine)
     warnings = [f"{reason}, and was left out." for reason in laid.refused]
     warnings += _missing_signs(sheet.view, pages.folder / "fonts")
-    return Drawn(text, engine.pdf(laid, _identifier(text)), laid.pages, spilt, tuple(warnings))
+    pdf = engine.pdf(laid, _identifier(text))
+    if not spilt and not warnings:  # what must be told every time is drawn every time
+        pdf = stamped(pdf, content_sum(first, _made_with(pages)), text.encode("utf-8"))
+    return Drawn(text, pdf, laid.pages, spilt, tuple(warnings))
 
 
 def _fitted(sheet: Sheet, text: str, pages: Pages, engine: Engine) -> tuple[str, Laid, tuple[Spill, ...]]:
     """Shorten by rule when that saves a page; mark the sheet when something still does not fit."""
     view = sheet.view
     laid = engine.lay_out(text)
-    least = len(view.weeks) if isinstance(view, AthleteView) else 1
-    if isinstance(view, AthleteView | MeasuringView) and laid.pages > least and view.shortened() != view:
+    if _may_save_a_page(view, laid) and isinstance(view, AthleteView | MeasuringView):
         short = pages.html(view.shortened(), sheet.paper)
         tried = engine.lay_out(short)
         if tried.pages < laid.pages:
@@ -130,6 +190,16 @@ def _fitted(sheet: Sheet, text: str, pages: Pages, engine: Engine) -> tuple[str,
         text = pages.html(marked, sheet.paper)
         laid = engine.lay_out(text)
     return text, laid, spilt
+
+
+def _may_save_a_page(view: View, laid: Laid) -> bool:
+    """Laying out a second time takes as long as the first: not where shortening cannot save a page.
+
+    An athlete's lines for notes end a week: leaving them out saves a page that holds nothing else, and no other.
+    """
+    if isinstance(view, AthleteView):
+        return laid.spare and laid.pages > len(view.weeks)
+    return isinstance(view, MeasuringView) and laid.pages > 1 and view.shortened() != view
 
 
 def _identifier(text: str) -> bytes:

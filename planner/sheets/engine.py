@@ -13,14 +13,16 @@ import logging
 import os
 import tempfile
 import warnings
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import cache
+from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 from typing import Any
 from urllib.parse import unquote, urlsplit
 
 from planner.sheets.fonts import font_configuration
-from planner.sheets.overflow import Spill, spills
+from planner.sheets.overflow import Spill, only_spare, spills
 
 MISSING = (
     "the PDF engine needs the Pango text library, which is not on this machine. Maybe install it: "
@@ -45,12 +47,16 @@ class Refused(ValueError):
 
 @dataclass(frozen=True)
 class Laid:
-    """A document laid out, not yet drawn: how many pages, what spills out of its cell, what was refused."""
+    """A document laid out, not yet drawn: how many pages, what spills out of its cell, what was refused.
+
+    `spare` says that some page holds nothing but elements marked `data-spare`.
+    """
 
     pages: int
     spills: tuple[Spill, ...]
     refused: tuple[str, ...]
     document: Any
+    spare: bool = False
 
 
 @dataclass(frozen=True)
@@ -58,6 +64,16 @@ class Missing:
     """The engine cannot be loaded; the reason names the packages."""
 
     reason: str
+
+
+@cache
+def engine_versions() -> str:
+    """What is installed of the engine and its PDF writer, without loading them; '' for what is not."""
+    found = []
+    for name in ("weasyprint", "pydyf"):
+        with contextlib.suppress(PackageNotFoundError):
+            found.append(f"{name} {version(name)}")
+    return ", ".join(found)
 
 
 def permitted(url: str, folder: Path, addresses: frozenset[str]) -> Path | None:
@@ -89,18 +105,17 @@ class Engine:
     def lay_out(self, html: str) -> Laid:
         """Breaks a document into pages. Drawing waits: a shorter version may be tried first."""
         refused: list[str] = []
-        with _no_collection():
-            document = self._engine.HTML(
-                string=html, base_url=self._folder.as_uri() + "/", url_fetcher=self._fetcher(refused)
-            ).render(font_config=self._fonts, pdf_variant=VARIANT, pdf_tags=True)
-            found = tuple(s for i, page in enumerate(document.pages, 1) for s in spills(page._page_box, i))
-            return Laid(len(document.pages), found, tuple(refused), document)
+        document = self._engine.HTML(
+            string=html, base_url=self._folder.as_uri() + "/", url_fetcher=self._fetcher(refused)
+        ).render(font_config=self._fonts, pdf_variant=VARIANT, pdf_tags=True)
+        found = tuple(s for i, page in enumerate(document.pages, 1) for s in spills(page._page_box, i))
+        spare = any(only_spare(page._page_box) for page in document.pages)
+        return Laid(len(document.pages), found, tuple(refused), document, spare)
 
     def pdf(self, laid: Laid, identifier: bytes) -> bytes:
         """The document drawn, tagged; the same input gives the same bytes."""
-        with _no_collection():
-            drawn: bytes = laid.document.write_pdf(pdf_variant=VARIANT, pdf_tags=True, pdf_identifier=identifier)
-            return drawn
+        drawn: bytes = laid.document.write_pdf(pdf_variant=VARIANT, pdf_tags=True, pdf_identifier=identifier)
+        return drawn
 
     def _fetcher(self, refused: list[str]) -> Any:
         urls: Any = self._engine.urls
@@ -125,16 +140,22 @@ class Engine:
 
 
 @contextlib.contextmanager
-def _no_collection() -> Iterator[None]:
-    """Collection of garbage waits until a document is done: it costs a fifth of the time otherwise."""
-    running = gc.isenabled()
+def collected_once_a_sheet() -> Iterator[Callable[[], object]]:
+    """Python looks for circular garbage only when the yielded function is called: after a sheet, when it is dead.
+
+    Looking while thousands of boxes are alive took a third of the time. What was there before is never looked at.
+    """
+    running, frozen = gc.isenabled(), gc.get_freeze_count()
     gc.disable()
+    if not frozen:
+        gc.freeze()
     try:
-        yield
+        yield gc.collect
     finally:
+        if not frozen:
+            gc.unfreeze()
         if running:
             gc.enable()
-        gc.collect()
 
 
 @contextlib.contextmanager

@@ -5,10 +5,10 @@ from __future__ import annotations
 import sys
 import unicodedata
 from collections.abc import Iterable, Iterator
-from functools import cache
+from functools import cache, lru_cache
+from html import escape
 from pathlib import Path
 from typing import Any
-from xml.sax.saxutils import escape
 
 from planner.sheets.assets import assets
 
@@ -29,6 +29,7 @@ SYSTEM_FOLDERS = (
     "~/Library/Fonts",
     "C:/Windows/Fonts",
 )
+WIDTHS_KNOWN = 16_384  # the words of a board come again and again: a large squad has a few thousand
 ENDINGS = (".ttf", ".otf", ".ttc", ".otc")
 
 
@@ -90,6 +91,7 @@ def _codes(font: Any) -> frozenset[int]:
     return frozenset(c for c in best if c <= sys.maxunicode)
 
 
+@lru_cache(maxsize=WIDTHS_KNOWN)
 def width_mm(text: str, points: float, face: str = "Regular") -> float:
     """How wide a line of text is in a shipped face (Regular, SemiBold, Bold), kerning left out."""
     widths, per_em = _advances(face)

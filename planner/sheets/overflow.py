@@ -91,3 +91,20 @@ def _beyond(box: Any, frame: _Frame, edge: _Frame) -> float:
     if frame.upright:
         upright = max(upright, bottom - frame.bottom, frame.top - box.position_y)
     return float(max(sideways / PX_PER_MM - SIDEWAYS_MM, upright / PX_PER_MM - UPRIGHT_MM))
+
+
+def only_spare(page_box: Any) -> bool:
+    """Whether all that stands on a page, head and foot apart, is in elements marked `data-spare`."""
+    return not any(_kept(page_box.children[0]))
+
+
+def _kept(box: Any) -> Iterator[Any]:
+    """What takes room in a box and is not marked as spare."""
+    element = getattr(box, "element", None)
+    if element is not None and hasattr(element, "get") and element.get("data-spare") is not None:
+        return
+    children = getattr(box, "children", ())
+    for child in children:
+        yield from _kept(child)
+    if not children and box.height:
+        yield box

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Mapping
-from functools import cache
+from functools import cache, cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -51,6 +52,15 @@ class Pages:
             + f".{look.css}-bar {{ {_fill(look.pattern, look.colour, tiles[look.css])} }}"
             for look in LOOKS
         )
+
+    @cached_property
+    def assets_sum(self) -> str:
+        """The SHA-256 sum of every template, style, pattern and font."""
+        found = hashlib.sha256()
+        for path in sorted(p for p in self.folder.rglob("*") if p.is_file()):
+            content = path.read_bytes()
+            found.update(f"{path.relative_to(self.folder).as_posix()} {len(content)}\0".encode() + content)
+        return found.hexdigest()
 
     def html(self, view: View, paper: Paper) -> str:
         """The sheet of a view."""

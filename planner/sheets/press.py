@@ -6,6 +6,7 @@ import contextlib
 import os
 import tempfile
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import closing
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
@@ -20,7 +21,7 @@ from planner.sheets.build_athlete import athlete_view, revision_view
 from planner.sheets.build_board import board_view
 from planner.sheets.build_look_back import own_view, squad_view
 from planner.sheets.build_notice import notice_view
-from planner.sheets.drawing import Drawn, Sheet, draw, draw_all
+from planner.sheets.drawing import Drawn, Sheet, draw_all, unchanged
 from planner.sheets.filenames import file_stems
 from planner.sheets.paper import BOARDS, PAGE_FOR, PAGES
 from planner.sheets.report import NotWritten, Overflow, PrintReport
@@ -29,6 +30,7 @@ from planner.sheets.singles import Beside, Source, single_sheets
 
 OWN_BOARD = "squad board, coach's own copy"
 BOARD_STEM = "squad-board"
+ENGINE = "PDF sheets"  # what is named when none of them can be drawn
 OWN_STEM = "squad-board-coachs-own-copy"
 
 
@@ -47,6 +49,7 @@ def print_sheets(  # noqa: PLR0913  # each is a choice of the coach; all but fou
     stop: Callable[[], bool] | None = None,
     beside: Beside | None = None,
     by: TrainBy | None = None,
+    fresh: bool = False,
 ) -> PrintReport:
     """Write the squad board (wall and coach's own copy) and one document per athlete, as HTML and PDF.
 
@@ -59,6 +62,7 @@ def print_sheets(  # noqa: PLR0913  # each is a choice of the coach; all but fou
     `processes` (default: two for many sheets on two cores or more) changes no byte. Nothing is raised for
     a missing library, a full disk or text that does not fit: the report says it and `complete` is False.
     So it does for the sheets that were not drawn when `stop`, asked between two sheets, said so.
+    What stands in the folder just as it would be written again is left alone, unless `fresh`.
     """
     run = _Run(folder)
     if paper not in BOARDS:
@@ -87,12 +91,12 @@ def print_sheets(  # noqa: PLR0913  # each is a choice of the coach; all but fou
             view = athlete_view(problem.block.athlete(name), outcome, problem, said, by)
             sheets.append(Sheet(name, f"athlete-{stems[name]}-{page.name}", page, view))
     if beside:
-        source = Source(outcome, by.problem, by.lines, revision_view(revision, draft))
+        last = {name: revision_view(r, draft) for name, r in (page_revisions or {}).items()}
+        source = Source(outcome, by.problem, by.lines, revision_view(revision, draft), last)
         for found in single_sheets(asked, source, beside, paper):
             sheets += [found] if isinstance(found, Sheet) else []
             run.failed += [found] if isinstance(found, NotWritten) else []
-    for sheet, drawn in zip(sheets, draw_all(sheets, processes, stop), strict=True):
-        run.keep(sheet, drawn)
+    run.print(sheets, fresh=fresh, processes=processes, stop=stop)
     return run.report()
 
 
@@ -113,7 +117,7 @@ def print_notice(  # noqa: PLR0913  # what changed, for whom, and where it goes
         said = revision_view(revision, revision.status == "draft")
         view = notice_view(changes, unchanged, reasons, problem, said)
         sheet = Sheet("change notice", f"change-notice-{revision.number}-{page.name}", page, view)
-        run.keep(sheet, draw([sheet])[0])
+        run.print([sheet])
     return run.report()
 
 
@@ -144,8 +148,7 @@ def print_look_back(  # what is looked back on, for whom, and where it goes
     if not names:
         view = squad_view(found, problem.block, day)
         sheets.append(Sheet("look back, the squad", f"look-back-squad-{when}", page, view))
-    for sheet, drawn in zip(sheets, draw_all(sheets), strict=True):
-        run.keep(sheet, drawn)
+    run.print(sheets)
     return run.report()
 
 
@@ -158,9 +161,43 @@ class _Run:
     failed: list[NotWritten] = field(default_factory=list)
     overflow: list[Overflow] = field(default_factory=list)
     warnings: list[str] = field(default_factory=list)
+    unchanged: list[Path] = field(default_factory=list)
 
     def report(self) -> PrintReport:
-        return PrintReport(tuple(self.written), tuple(self.failed), tuple(self.overflow), tuple(self.warnings))
+        return PrintReport(
+            tuple(self.written), tuple(self.failed), tuple(self.overflow), tuple(self.warnings),
+            tuple(self.unchanged),
+        )  # fmt: skip
+
+    def print(
+        self,
+        sheets: Sequence[Sheet],
+        *,
+        fresh: bool = False,
+        processes: int | None = None,
+        stop: Callable[[], bool] | None = None,
+    ) -> None:
+        """Draw what is not there already, write each sheet as soon as it is drawn, report them in their order."""
+        there = frozenset() if fresh else unchanged(sheets, self.folder)
+        self.unchanged += [self.folder / f"{sheets[i].stem}.{e}" for i in sorted(there) for e in ("pdf", "html")]
+        todo = [sheet for i, sheet in enumerate(sheets) if i not in there]
+        kept: dict[int, _Run] = {}
+        with closing(draw_all(todo, processes, stop)) as drawing:
+            for number, drawn in drawing:
+                kept[number] = _Run(self.folder)
+                kept[number].keep(todo[number], drawn)
+        for number, sheet in enumerate(todo):
+            if number in kept:
+                self.take(kept[number])
+            else:
+                self.fail(sheet.name, "interrupted before it was drawn. Maybe print it with 'planner print'.")
+
+    def take(self, other: _Run) -> None:
+        """What another run came to; the same failure of the PDF engine is said once."""
+        self.written += other.written
+        self.failed += [f for f in other.failed if f.sheet != ENGINE or f not in self.failed]
+        self.overflow += other.overflow
+        self.warnings += other.warnings
 
     def fail(self, sheet: str, reason: str, path: Path | None = None) -> None:
         self.failed.append(NotWritten(sheet, reason, path))
@@ -174,13 +211,10 @@ class _Run:
             return False
         return True
 
-    def keep(self, sheet: Sheet, drawn: Drawn | None) -> None:
+    def keep(self, sheet: Sheet, drawn: Drawn) -> None:
         """Write one sheet as HTML and, when it was drawn, as PDF; say what went wrong with it."""
-        if drawn is None:
-            self.fail(sheet.name, "interrupted before it was drawn. Maybe print it with 'planner print'.")
-            return
-        if drawn.missing and drawn.missing not in [f.reason for f in self.failed]:
-            self.fail("PDF sheets", drawn.missing)
+        if drawn.missing:
+            self.fail(ENGINE, drawn.missing)
         self.overflow += [Overflow(sheet.name, s.page, s.cell, s.text, s.beyond_mm) for s in drawn.spills]
         self.warnings += [f"{sheet.name}: {warning}" for warning in drawn.warnings]
         if drawn.pdf:

@@ -8,15 +8,17 @@ from dataclasses import dataclass, field
 from planner.domain.block import Block
 from planner.domain.errors import Told
 from planner.domain.facts import Fact, Result
-from planner.domain.units import Side
+from planner.domain.units import SIDES, Side
 from planner.numbers.attempts import Attempt, Medians, cue_for
 from planner.numbers.lines import metres
-from planner.numbers.recorded import attempts_of, mark_history
+from planner.numbers.recorded import attempts_of, mark_history, short_says
 from planner.numbers.run_up_card import Logged
+from planner.science.short_run_up import Jump
 from planner.sheets import words
 
 RunUpKey = tuple[str, str, int, Side]  # athlete, event, steps, take-off leg
 TRIPLE = "triple jump"
+JUMPS: tuple[Jump, ...] = ("long jump", "triple jump")
 NO_CUE = "attempts were bailed out of last time: agree on one cue before the first jump"
 
 
@@ -25,11 +27,13 @@ class Recorded:
     """`logged` is the mark in force and the sessions read of a run-up.
 
     `attempts` are an athlete's measured triple jumps, oldest first; `cues` what is said next time, in words.
+    `short` is what the last jump from a short run-up says of the full one.
     """
 
     logged: Mapping[RunUpKey, Logged] = field(default_factory=dict)
     attempts: Mapping[str, Sequence[Attempt]] = field(default_factory=dict)
     cues: Mapping[str, str] = field(default_factory=dict)
+    short: Mapping[RunUpKey, str] = field(default_factory=dict)
 
 
 NOTHING = Recorded()
@@ -64,7 +68,18 @@ def recorded_from(block: Block, facts: Sequence[Fact]) -> Recorded:
                 continue
             attempts.setdefault(fact.athlete, []).extend(jumped)
             cues[fact.athlete] = _cue(fact, jumped)
-    return Recorded(logged, attempts, {name: said for name, said in cues.items() if said})
+    said = {name: cue for name, cue in cues.items() if cue}
+    return Recorded(logged, attempts, said, _short(block, facts))
+
+
+def _short(block: Block, facts: Sequence[Fact]) -> dict[RunUpKey, str]:
+    told = {f.athlete for f in facts if isinstance(f, Result) and f.steps}
+    return {
+        (a.name, event, steps, leg): words.sentence(said)
+        for a in block.athletes if a.name in told
+        for event in JUMPS for leg in SIDES
+        for steps, said in short_says(block, facts, a, event, leg).items()
+    }  # fmt: skip
 
 
 def _cue(fact: Result, jumped: Sequence[Attempt]) -> str:

@@ -38,12 +38,16 @@ class Overflow:
 
 @dataclass(frozen=True)
 class PrintReport:
-    """`complete` is False when something could not be written, drawn or fitted (the caller exits 5)."""
+    """`complete` is False when something could not be written, drawn or fitted (the caller exits 5).
+
+    `unchanged` are files that were there already, whole and just as they would be written again.
+    """
 
     written: tuple[Path, ...] = ()
     not_written: tuple[NotWritten, ...] = ()
     overflow: tuple[Overflow, ...] = ()
     warnings: tuple[str, ...] = ()
+    unchanged: tuple[Path, ...] = ()
 
     @property
     def complete(self) -> bool:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from planner.domain.names import meant_by
 from planner.domain.plan import Plan
 from planner.domain.problem import Problem
 
@@ -79,6 +80,8 @@ def select(
             days.append(day)
         elif name in slots:
             asked.append(name)
+        elif (person := meant_by(name, problem.athletes)) is not None:
+            people.append(person)
         else:
             wrong.append((name, _unknown(problem)))
     if (days or asked) and not kinds:

@@ -15,7 +15,7 @@ from planner.numbers import Lines
 from planner.sheets.build_coach import coach_view
 from planner.sheets.build_competition import competition_view
 from planner.sheets.build_measuring import at_pits, measuring_view
-from planner.sheets.build_run_up import run_up_view, run_ups_of
+from planner.sheets.build_run_up import run_up_view, run_ups_of, trials_of
 from planner.sheets.drawing import Sheet
 from planner.sheets.filenames import file_stems, plain
 from planner.sheets.paper import BOARDS, FOLDED, PAGE_FOR, PAGES
@@ -43,12 +43,19 @@ class Beside:
 
 @dataclass(frozen=True)
 class Source:
-    """What single sheets are made from: a plan, the lines to train by, the revision said in the foot."""
+    """What single sheets are made from: a plan, the lines to train by, the revision said in the foot.
+
+    `own` is the revision in which what is one athlete's own last changed, for their cards.
+    """
 
     outcome: Outcome
     problem: Problem
     lines: Mapping[PlacementKey, Lines]
     revision: RevisionView
+    own: Mapping[str, RevisionView] = field(default_factory=dict)
+
+    def revision_of(self, athlete: str) -> RevisionView:
+        return self.own.get(athlete, self.revision)
 
 
 def single_sheets(wanted: Selection, source: Source, beside: Beside, paper: str) -> Iterator[Sheet | NotWritten]:
@@ -79,10 +86,11 @@ def _run_ups(wanted: Selection, source: Source, beside: Beside, size: str) -> It
         if not wanted.person(athlete.name):
             continue
         title = f"{athlete.name}, run-up card"
-        if not wanted.people and not run_ups_of(athlete, problem):
+        known = run_ups_of(athlete, problem) or trials_of(athlete, problem, beside.today)
+        if not wanted.people and not known:
             continue
         try:
-            view = run_up_view(athlete, problem, source.revision, beside.today, beside.recorded)
+            view = run_up_view(athlete, problem, source.revision_of(athlete.name), beside.today, beside.recorded)
         except Told as error:
             yield NotWritten(title, str(error))
             continue
@@ -104,7 +112,8 @@ def _competitions(wanted: Selection, source: Source, beside: Beside, size: str) 
             continue
         title = f"{c.athlete}, {c.name}"
         try:
-            view = competition_view(block.athlete(c.athlete), c, problem, source.revision, beside.recorded)
+            said = source.revision_of(c.athlete)
+            view = competition_view(block.athlete(c.athlete), c, problem, said, beside.recorded)
         except Told as error:
             yield NotWritten(title, str(error))
             continue

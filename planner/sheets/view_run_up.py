@@ -79,6 +79,7 @@ class RunUpPage:
     wind_said: str
     miss_said: str
     shorts: tuple[ShortView, ...]
+    short_says: tuple[str, ...]  # what short jumps say of the full one, by own pairs
     readings: tuple[ReadingView, ...]
     reading_lines: int  # empty rows to write on
     phases: tuple[PhaseView, ...]

@@ -1,71 +1,96 @@
-"""A certified bound on a tier for plans too large to be proved whole.
+"""A certified bound on a tier for plans too large to be proved whole: what each block costs by itself.
 
-The linear relaxation is solved approximately by PDLP, a first-order method that gives useful prices of the
-rows within a fixed number of rounds. The prices are then taken as nothing more than a good guess: any
-prices give a true bound once they are rounded to whole numbers and the sum is done exactly
-(Geoffrion 1974, Mathematical Programming Study 2). No tolerance of a solver enters the result.
+Rows that couple blocks are left out, so that every block (a person's week) can be solved to its best
+whole-number plan; fewer rows only make a plan cheaper, so the sum over the blocks is true for the whole. What
+it does not see is what people take from each other and one week from the next.
+
+Pricing the coupling rows by the linear relaxation (Geoffrion 1974, Mathematical Programming Study 2) was tried
+and brought nothing here: the relaxation of a week is so weak that its prices are almost all 0.
 """
 
 from __future__ import annotations
 
-from math import isfinite
+from array import array
+from collections.abc import Sequence
+from math import gcd
 
 from planner.domain.finding import Tier
-from planner.solve.linear import LinearModel
-
-PRICE_SCALE = 1 << 20  # prices are rounded to this fraction of a point
-SECONDS_PER_TERM = 6e-9  # deterministic seconds charged for a term of the rows in one round; measured
-
-
-def relaxed_bound(model: LinearModel, tier: Tier, budget: float) -> int:
-    """The least value the tier can have in any plan; `budget` in deterministic seconds.
-
-    When the budget ends before the relaxation is solved the bound is weaker but still true.
-    """
-    least = model.least(tier)
-    prices = _prices(model, tier, budget)
-    return max(least, certified(model, tier, prices)) if prices else least
+from planner.solve.blocks import Block, cut
+from planner.solve.cpsat import Answer, Limits
+from planner.solve.linear import LinearModel, LinearRow
+from planner.solve.parts import TOGETHER, Part
+from planner.solve.pieces import Piece
+from planner.solve.workers import Workers, charge
 
 
-def certified(model: LinearModel, tier: Tier, prices: list[float]) -> int:
-    """Exact bound from guessed prices of the rows: sum of price x bound + the least of what remains."""
-    left = {c: w * PRICE_SCALE for c, w in model.objective[tier].items()}
-    total = model.constant[tier] * PRICE_SCALE
-    for row, guess in zip(model.rows, prices, strict=True):
-        price = round(guess * PRICE_SCALE) if isfinite(guess) else 0
-        side = row.low if price > 0 else row.high
-        if not price or side is None:
-            continue
-        total += price * side
-        for c, k in zip(row.columns, row.coefficients, strict=True):
-            left[c] = left.get(c, 0) - price * k
-    total += sum(w * (model.low[c] if w > 0 else model.high[c]) for c, w in left.items())
-    return -(-total // PRICE_SCALE)
+class Bounding:
+    """What each block costs by itself, as far as it has been solved: a bound, and a plan of every block."""
 
+    def __init__(self, model: LinearModel, tier: Tier, parts: Sequence[Part]) -> None:
+        """The parts have no candidate in common and together hold all."""
+        self.model = model
+        self.tier: Tier = tier
+        self.blocks = cut(model, parts)
+        self.answers: list[Answer] = []  # of the first blocks, in their order
+        self.spent = 0.0
+        self.stopped = False
 
-def _prices(model: LinearModel, tier: Tier, budget: float) -> list[float]:
-    from ortools.linear_solver.python import model_builder_helper as mb
+    def solve(self, workers: Workers, values: Sequence[int], limits: Limits, budget: float) -> None:
+        """Solve the blocks, some at a time, until `budget` is spent or somebody says stop; `limits` for each."""
+        todo = self.blocks.blocks
+        while len(self.answers) < len(todo) and self.spent < budget and not self.stopped:
+            now = todo[len(self.answers) : len(self.answers) + TOGETHER]
+            pieces = [Piece(b.columns, b.rows, self._own(b), array("l", values)) for b in now]
+            answers = workers.solve(pieces, limits)
+            self.spent += charge(answers)
+            self.stopped = any(answer.stopped for answer in answers)
+            self.answers += answers
 
-    helper = mb.ModelBuilderHelper()
-    for low, high in zip(model.low, model.high, strict=True):
-        column = helper.add_var()
-        helper.set_var_lower_bound(column, low)
-        helper.set_var_upper_bound(column, high)
-    for c, w in model.objective[tier].items():
-        helper.set_var_objective_coefficient(c, w)
-    for row in model.rows:
-        r = helper.add_linear_constraint()
-        if row.low is not None:
-            helper.set_constraint_lower_bound(r, row.low)
-        if row.high is not None:
-            helper.set_constraint_upper_bound(r, row.high)
-        for c, k in zip(row.columns, row.coefficients, strict=True):
-            helper.add_term_to_constraint(r, c, k)
-    terms = sum(len(row.columns) for row in model.rows)
-    rounds = max(1, int(budget / (SECONDS_PER_TERM * max(1, terms))))
-    solver = mb.ModelSolverHelper("pdlp")
-    solver.set_solver_specific_parameters(
-        f"num_threads: 1 termination_criteria {{ iteration_limit: {rounds} }}"
-    )
-    solver.solve(helper)
-    return [float(p) for p in solver.dual_values()] if solver.has_response() else []
+    @property
+    def bound(self) -> int:
+        """The sum; a block that was not solved, and a column of no block, count at their least."""
+        total = self.model.constant[self.tier] + self._least_of(self.blocks.loose)
+        for n, block in enumerate(self.blocks.blocks):
+            least = self.answers[n].bound if n < len(self.answers) else None
+            total += self._least_of(block.columns) if least is None else least
+        return total
+
+    def cuts(self) -> list[LinearRow]:
+        """What is known of each block as a row: no plan takes less in it. Of use in every further search."""
+        rows = []
+        for block, answer in zip(self.blocks.blocks, self.answers, strict=False):
+            own = self._own(block)
+            if own and answer.bound is not None:
+                common = gcd(*own.values())
+                low = -(-answer.bound // common)
+                rows.append(LinearRow(low, None, tuple(own), tuple(w // common for w in own.values()), "tightens"))
+        return rows
+
+    def room(self, parts: Sequence[tuple[Part, Sequence[int]]], start: Sequence[int]) -> dict[Part, int]:
+        """By how many points of the tier each part (with the columns it can move) could get better at most.
+
+        What its blocks cost now above their bounds, and all it pays in columns of no block.
+        """
+        objective, low, high = self.model.objective[self.tier], self.model.low, self.model.high
+        block_of = {c: n for n, block in enumerate(self.blocks.blocks) for c in block.columns if c in objective}
+        spare = [0] * len(self.blocks.blocks)
+        for c, n in block_of.items():
+            spare[n] += objective[c] * start[c]
+        for n, block in enumerate(self.blocks.blocks):
+            least = self.answers[n].bound if n < len(self.answers) else None
+            spare[n] -= self._least_of(block.columns) if least is None else least
+        found = {}
+        for part, columns in parts:
+            paying = [c for c in columns if c in objective]
+            loose = [(c, objective[c]) for c in paying if c not in block_of]
+            found[part] = sum(w * (start[c] - (low[c] if w > 0 else high[c])) for c, w in loose)
+            found[part] += sum(spare[n] for n in {block_of[c] for c in paying if c in block_of})
+        return found
+
+    def _own(self, block: Block) -> dict[int, int]:
+        objective = self.model.objective[self.tier]
+        return {c: w for c in block.columns if (w := objective.get(c, 0))}
+
+    def _least_of(self, columns: Sequence[int]) -> int:
+        low, high, objective = self.model.low, self.model.high, self.model.objective[self.tier]
+        return sum(w * (low[c] if w > 0 else high[c]) for c in columns if (w := objective.get(c, 0)))

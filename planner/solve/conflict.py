@@ -101,13 +101,12 @@ def impossible(
 def way_out(store: RowStore, left_out: Group, cause: Cause, random_seed: int, stop: Stop | None) -> WayOut:
     """Plan without these rows and see what it costs."""
     smaller = store.without(left_out)
-    model = linear_model(smaller)
     limits = Limits(WAY_OUT_SECONDS, random_seed, stop)
-    state = first_plan(model, limits)
+    state = first_plan(smaller, limits)
     if state is None:
         return WayOut(cause, 0, 0, more_collide=True)
     if len(smaller.free) <= ONE_PIECE_OF_A_WAY_OUT:
-        solve_in_one_piece(model, state, limits)
+        solve_in_one_piece(linear_model(smaller), state, limits)
     return WayOut(cause, state.price.should, state.price.prefer)
 
 

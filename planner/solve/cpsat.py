@@ -19,9 +19,9 @@ from dataclasses import dataclass
 from ortools.sat.python import cp_model
 
 from planner.domain.finding import Tier
-from planner.solve.linear import LinearModel
+from planner.solve.linear import Numbers
 
-RELAXED_COST = 2.0  # a deterministic second with the relaxation takes about two by the clock: counted so
+RELAXED_COST = 1.2  # by the clock a deterministic second with the relaxation takes this much more: counted so
 POLL_SECONDS = 0.05  # how often a running solver is asked whether it should stop; no influence on the plan
 
 
@@ -55,7 +55,7 @@ class Written:
 
     def __init__(
         self,
-        model: LinearModel,
+        model: Numbers,
         values: Sequence[int] | None = None,
         columns: Collection[int] | None = None,
         rows: Collection[int] | None = None,
@@ -105,6 +105,12 @@ class Written:
 
     def hint(self, values: Sequence[int]) -> None:
         """A complete start: every variable has a value."""
+        self.cp.clear_hints()  # type: ignore[no-untyped-call]  # the library's own gap
+        for c, variable in self.variables.items():
+            self.cp.add_hint(variable, values[c])
+
+    def hint_at(self, values: Mapping[int, int]) -> None:
+        """A start from an answer to this model."""
         self.cp.clear_hints()  # type: ignore[no-untyped-call]  # the library's own gap
         for c, variable in self.variables.items():
             self.cp.add_hint(variable, values[c])

@@ -2,22 +2,37 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
+from planner.solve.collector import put_off
 from planner.solve.cpsat import Limits, Written
-from planner.solve.greedy import Greedy, greedy
-from planner.solve.linear import LinearModel
+from planner.solve.greedy import Greedy
+from planner.solve.linear import linear_model
+from planner.solve.rows import RowStore
 from planner.solve.state import State
 
 
-def first_plan(model: LinearModel, limits: Limits) -> State | None:
+def first_plan(
+    store: RowStore, limits: Limits, told: Callable[[State], None] | None = None
+) -> State | None:
     """By hand's order; where that cannot keep a must, the solver's first plan, filled up by hand's order.
 
-    None when the solver found none either: the musts collide, or the budget ended.
+    `told` hears of the plan as soon as it is whole; then single changes make it better. None when the solver
+    found none either: the musts collide, or the budget ended.
     """
-    state = greedy(model.store, limits.stop)
-    if state.price.must == 0:
-        return state
-    answer = Written(model).run(limits)
-    if answer.values is None:
-        return None
-    state.set_to(c for c in model.store.free if answer.values[c])
-    return Greedy(model.store, limits.stop, state).fill()
+    with put_off():
+        by_hand = Greedy(store, limits.stop)
+        state = by_hand.begin()
+        if state.price.must:
+            by_hand.second_pass()
+        if state.price.must:
+            answer = Written(linear_model(store)).run(limits)
+            if answer.values is None:
+                return None
+            state.set_to(c for c in store.free if answer.values[c])
+            by_hand = Greedy(store, limits.stop, state)
+            by_hand.fill()
+        if told is not None:
+            told(state)
+        by_hand.second_pass()
+    return state

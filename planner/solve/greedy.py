@@ -6,24 +6,31 @@ the same problem always gives the same plan.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from datetime import date, timedelta
 
 from planner.domain.plan import Placement
+from planner.solve.collector import put_off
 from planner.solve.rows import RowStore
 from planner.solve.state import NOTHING, Change, Price, State
+from planner.solve.trials import FINAL, Batch, Trials
 
 IMPORTANCE = ("key", "supporting", "if there is time")
 COMPANIONS = 2  # how many further units one choice may bring along to keep the musts
 COMPANION_CHOICES = 12  # candidates looked at for each of them
 SWEEPS = 4  # rounds of the second pass at most; a fourth round has never changed a plan in our examples
+CHUNK = 256  # candidates whose additions are priced at once in the second pass
 SMALL = 1500  # candidates up to which the second pass also swaps
 Stop = Callable[[], bool]
 
 
 def greedy(store: RowStore, stop: Stop | None = None) -> State:
     """A plan by hand's order. `price.must` of the state is above 0 when the musts could not be met so."""
-    return Greedy(store, stop).run()
+    with put_off():
+        by_hand = Greedy(store, stop)
+        by_hand.begin()
+        by_hand.second_pass()
+    return by_hand.state
 
 
 class Greedy:
@@ -39,19 +46,22 @@ class Greedy:
             if placement is not None:
                 self._placement[c] = placement
         self._habits: dict[tuple[str, int, str, str], int] = {}
+        self._trials = Trials(self.state)
+        self._kept: dict[int, int] = {}  # chosen candidate -> change after which taking it out was of no use
+        self._stayed: dict[int, int] = {}  # the same for putting it elsewhere
         self._weeks: dict[tuple[str, date], list[int]] = {}
 
-    def run(self) -> State:
+    def begin(self) -> State:
+        """The first whole plan."""
         self.place_fixed()
         self.repair()
-        return self.fill()
+        self.fill()
+        return self.state
 
-    def fill(self) -> State:
-        """Week by week from what stands already; then a second pass over everything."""
+    def fill(self) -> None:
+        """Week by week from what stands already."""
         for _, columns in self._by_week_and_importance():
             self._fill(columns)
-        self.second_pass()
-        return self.state
 
     def place_fixed(self) -> None:
         """What the coach has fixed stands before anything else is looked at."""
@@ -63,7 +73,8 @@ class Greedy:
         """Add what the musts ask for (required units), as long as an addition brings them closer."""
         while broken := self.state.broken_rows():
             for row in broken:
-                best = self._best(self.state.welcome_for(row))
+                welcome = self.state.welcome_for(row)
+                best = self._best(welcome, self._trials.batch(welcome))
                 if best is not None and best[0].must < 0:
                     self._apply(best[1])
                     break
@@ -82,26 +93,28 @@ class Greedy:
         for c in columns:
             p = self._placement[c]
             turns.setdefault((p.unit.family, p.athlete), []).append(c)
-        live = sorted(turns)
+        live = [(mine, self._trials.batch(mine)) for _, mine in sorted(turns.items())]
         while live:  # never cut short: a plan that is half filled is nobody's best
             still = []
             for turn in live:
-                best = self._best(turns[turn])
+                best = self._best(*turn)
                 if best is not None and best[0].must <= 0 and best[0].should < 0:
                     self._apply(best[1])
                     still.append(turn)
             live = still
 
-    def _best(self, columns: Iterable[int]) -> tuple[Price, list[Change]] | None:
+    def _best(self, columns: Sequence[int], batch: Batch) -> tuple[Price, list[Change]] | None:
         """The best single choice with what it must bring along; ties by habit, then key order."""
         best: tuple[tuple[int, int, int, int], Price, list[Change]] | None = None
-        for c in columns:
+        kept = self.state.price.must == 0
+        for c, (*tiers, final) in zip(columns, batch.prices().tolist(), strict=True):
             if self.state.values[c]:
                 continue
             changes: list[Change] = [(c, 1)]
-            price = self.state.trial(changes)
+            price = Price(*tiers)
             if price.must > 0:
-                if price.should >= 0 or not (found := self._with_companions(c)):
+                hopeless = price.should >= 0 or (kept and final)
+                if hopeless or not (found := self._with_companions(c)):
                     continue
                 price, changes = found
             rank = (*price, -self._habit(c))
@@ -146,31 +159,54 @@ class Greedy:
 
     def second_pass(self) -> None:
         """Single additions, removals and (in small plans) swaps, until none helps."""
+        columns = list(self._placement)
+        chunks = [columns[n : n + CHUNK] for n in range(0, len(columns), CHUNK)]
+        batches = [(chunk, self._trials.batch(chunk)) for chunk in chunks]
         for _ in range(SWEEPS):
-            moved = self._sweep(self._additions) + self._sweep(self._removals) + self._sweep(self._swaps)
+            moved = sum(self._add(*batch) for batch in batches)
+            moved += self._sweep(self._removals, self._kept) + self._sweep(self._swaps, self._stayed)
             if not moved or self.stop():
                 return
 
-    def _sweep(self, moves: Callable[[int], Iterable[list[Change]]]) -> int:
-        done = 0
+    def _add(self, columns: Sequence[int], batch: Batch) -> int:
+        """Each of these candidates in turn, if it makes the plan better."""
+        done = first = 0
+        while first < len(columns):
+            prices = batch.prices().tolist()
+            for n in range(first, len(columns)):
+                if not self.state.values[columns[n]] and tuple(prices[n][:FINAL]) < NOTHING:
+                    self._apply([(columns[n], 1)])
+                    done += 1
+                    break
+            first = n + 1
+        return done
+
+    def _sweep(self, moves: Callable[[int], Iterable[list[Change]]], looked: dict[int, int]) -> int:
+        """Each chosen candidate's moves in turn, the first that helps is made.
+
+        `looked` keeps after which change of the plan a candidate's moves were last found to be of no use: one
+        whose price cannot have changed since then is not tried again.
+        """
+        state, done = self.state, 0
         for c in self._placement:
+            if not state.values[c]:
+                continue
+            last = looked.get(c, -1)
+            mine = state.moved_since(c, last)
             for changes in moves(c):
-                if self.state.trial(changes) < NOTHING:
+                if (mine or state.moved_since(changes[-1][0], last)) and state.trial(changes) < NOTHING:
                     self._apply(changes)
                     done += 1
                     break
+            else:
+                looked[c] = state.changes
         return done
 
-    def _additions(self, column: int) -> Iterable[list[Change]]:
-        return () if self.state.values[column] else ([(column, 1)],)
-
     def _removals(self, column: int) -> Iterable[list[Change]]:
-        return ([(column, -1)],) if self.state.values[column] else ()
+        return ([(column, -1)],)
 
     def _swaps(self, column: int) -> Iterable[list[Change]]:
         """The other amount in the same place; in small plans every other place of the week too."""
-        if not self.state.values[column]:
-            return ()
         p = self._placement[column]
         small = len(self._placement) <= SMALL
         return (

@@ -52,17 +52,28 @@ class Helper(NamedTuple):
 
 
 @dataclass
-class LinearModel:
-    """Bounds, rows and one objective a tier (column -> points, plus a constant)."""
+class Numbers:
+    """Bounds, rows and one objective a tier (column -> points, plus a constant): all a solver needs."""
 
-    store: RowStore
     low: list[int] = field(default_factory=list)
     high: list[int] = field(default_factory=list)
     rows: list[LinearRow] = field(default_factory=list)
     objective: dict[Tier, dict[int, int]] = field(default_factory=dict)
     constant: dict[Tier, int] = field(default_factory=dict)
+
+
+@dataclass
+class LinearModel(Numbers):
+    """The numbers, and what each of them means in the store."""
+
+    store: RowStore = field(kw_only=True)
     slacks: list[Slack] = field(default_factory=list)
     helpers: list[Helper] = field(default_factory=list)
+
+    @property
+    def numbers(self) -> Numbers:
+        """The numbers alone, to be sent to another process."""
+        return Numbers(self.low, self.high, self.rows, self.objective, self.constant)
 
     @property
     def store_columns(self) -> int:
@@ -88,16 +99,6 @@ class LinearModel:
             coefficients.append(k)
         self.rows.append(LinearRow(low, high, tuple(columns), tuple(coefficients), kind, source))
 
-    def complete(self, values: Sequence[int]) -> list[int]:
-        """All columns of the model for the store's own values: the full hint for a solver."""
-        whole = list(values) + [0] * (len(self.low) - len(values))
-        for slack in self.slacks:
-            row = self.store.rows[slack.source]
-            whole[slack.column] = row.breach(sum(k * values[c] for k, c in row.terms))
-        for helper in self.helpers:
-            whole[helper.column] = int(sum(k * values[c] for k, c in helper.terms) > helper.number)
-        return whole
-
     def price(self, values: Sequence[int], tier: Tier) -> int:
         """Points of a tier for values of all columns."""
         terms = self.objective.get(tier, {})
@@ -112,7 +113,7 @@ class LinearModel:
 
 def linear_model(store: RowStore, only: Collection[int] | None = None) -> LinearModel:
     """Write the store out. With `only` (row numbers), these rows and no others, each of them as a must."""
-    model = LinearModel(store)
+    model = LinearModel(store=store)
     for column in store.columns:
         model.low.append(column.low)
         model.high.append(column.high)
@@ -125,6 +126,8 @@ def linear_model(store: RowStore, only: Collection[int] | None = None) -> Linear
         if only is not None or row.tier == "must":
             model.add_row(row.terms, row.low, row.high, "says", i)
             _tighten_both(model, row.terms, row.low, row.high, i)
+        elif not row.terms:
+            model.constant[row.tier] += row.breach(0) * row.weight  # nothing could be offered: lost already
         elif not _priced_directly(model, row):
             _with_slack(model, row, i)
     _define(model, sides)

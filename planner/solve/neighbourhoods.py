@@ -18,7 +18,7 @@ from planner.solve.rows import RowStore
 LARGEST = 1600  # candidates in a part at most; larger ones seldom end within their share of the budget
 
 
-def parts_of(store: RowStore) -> list[list[Part]]:
+def kinds_of_parts(store: RowStore) -> list[list[Part]]:
     """Kinds of parts, the quickest first; inside a kind in order of dates, then names."""
     weeks = {p.day: _week(store, p.day) for p in store.problem.candidates}
     names = store.problem.athletes
@@ -27,14 +27,23 @@ def parts_of(store: RowStore) -> list[list[Part]]:
     odd = {day: (n + 1) // 2 for n, day in enumerate(store.problem.days)}
     mondays = sorted(set(weeks.values()))
     kinds = [
-        _grouped(store, lambda p: [(weeks[p.day], p.athlete)]),
+        by_person_and_week(store),
+        _grouped(store, lambda p: [(m, p.athlete) for m in _fortnights(weeks[p.day], mondays)]),
         _grouped(store, lambda p: [(days[p.day],)]),
         _grouped(store, lambda p: [(odd[p.day],)]),
-        _grouped(store, lambda p: [(weeks[p.day],)]),
-        _grouped(store, lambda p: [(m, p.athlete) for m in _fortnights(weeks[p.day], mondays)]),
+        by_week(store),
         _grouped(store, lambda p: [(weeks[p.day], i) for i, two in enumerate(pairs) if p.athlete in two]),
     ]
-    return [kind for kind in kinds if kind]
+    small = ([part for part in kind if len(part) <= LARGEST] for kind in kinds)
+    return [kind for kind in small if kind]
+
+
+def by_person_and_week(store: RowStore) -> list[Part]:
+    return _grouped(store, lambda p: [(_week(store, p.day), p.athlete)])
+
+
+def by_week(store: RowStore) -> list[Part]:
+    return _grouped(store, lambda p: [(_week(store, p.day),)])
 
 
 def _week(store: RowStore, day: date) -> date:
@@ -53,4 +62,4 @@ def _grouped(store: RowStore, keys: Callable[[Placement], Iterable[tuple[object,
         if placement is not None:
             for key in keys(placement):
                 groups.setdefault(key, []).append(c)
-    return [tuple(g) for _, g in sorted(groups.items(), key=lambda kv: kv[0]) if len(g) <= LARGEST]
+    return [tuple(g) for _, g in sorted(groups.items(), key=lambda kv: kv[0])]

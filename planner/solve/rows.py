@@ -22,6 +22,7 @@ from planner.rules._rule import Rule
 Kind = Literal["constant", "placed", "any", "over", "rounds", "reaches"]
 ONE = Column(0)
 ZERO = Column(1)
+NO_BOUND = 1 << 60
 
 
 @dataclass(frozen=True)
@@ -75,7 +76,11 @@ class RowStore:
 
     def __init__(self, problem: Problem) -> None:
         self.problem = problem
-        self.columns: list[ColumnDef] = [ColumnDef("constant", 1, 1), ColumnDef("constant", 0, 0)]
+        self.columns: list[ColumnDef] = []
+        self._lows: list[int] = []  # of the columns: sums ask for them a hundred thousand times
+        self._highs: list[int] = []
+        for constant in (1, 0):  # ONE, ZERO
+            self._add(ColumnDef("constant", constant, constant))
         self.rows: list[Row] = []
         self._placed: dict[Placement, Column] = {}
         self._known: dict[tuple[Kind, tuple[Term, ...], int], Column] = {}
@@ -87,6 +92,8 @@ class RowStore:
 
     def _add(self, column: ColumnDef) -> Column:
         self.columns.append(column)
+        self._lows.append(column.low)
+        self._highs.append(column.high)
         return Column(len(self.columns) - 1)
 
     def column_of(self, placement: Placement) -> Column:
@@ -103,6 +110,7 @@ class RowStore:
         gone = set(left_out)
         smaller = RowStore(self.problem)
         smaller.columns, smaller._placed, smaller._known = self.columns, self._placed, self._known
+        smaller._lows, smaller._highs = self._lows, self._highs
         smaller.rows = [row for i, row in enumerate(self.rows) if i not in gone]
         return smaller
 
@@ -115,18 +123,21 @@ class RowStore:
         sums: dict[Column, int] = {}
         constant = 0
         for coefficient, column in terms:
-            if self.columns[column].kind == "constant":
-                constant += coefficient * self.columns[column].low
-            elif coefficient:
+            if column > ZERO:
                 sums[column] = sums.get(column, 0) + coefficient
-        return tuple((sums[c], c) for c in sorted(sums) if sums[c]), constant
+            elif column == ONE:
+                constant += coefficient
+        return tuple([(k, c) for c, k in sorted(sums.items()) if k]), constant
 
     def range_of(self, terms: Sequence[Term]) -> tuple[int, int]:
         """Least and greatest value a sum can take, column by column."""
         low = high = 0
+        lows, highs = self._lows, self._highs
         for k, c in terms:
-            a, b = k * self.columns[c].low, k * self.columns[c].high
-            low, high = low + min(a, b), high + max(a, b)
+            if k > 0:
+                low, high = low + k * lows[c], high + k * highs[c]
+            else:
+                low, high = low + k * highs[c], high + k * lows[c]
         return low, high
 
     def worked_out(self, kind: Kind, terms: tuple[Term, ...], number: int, high: int) -> Column:
@@ -166,19 +177,25 @@ class RowStore:
         return found
 
 
-def worked_out_value(column: ColumnDef, activity: int) -> int:
-    """The value of a worked-out column when its terms sum to `activity`."""
+def form(column: ColumnDef) -> tuple[int, int, int]:
+    """(off, size, most): the value is (activity - off) in started sizes, never below 0 nor above most."""
     match column.kind:
         case "any":
-            return int(activity > 0)
+            return 0, 1, 1
         case "over":
-            return max(0, activity - column.number)
+            return column.number, 1, NO_BOUND
         case "rounds":
-            return max(0, -(-activity // column.number))
+            return 0, column.number, NO_BOUND
         case "reaches":
-            return int(activity >= column.number)
-        case _:
-            raise ValueError(f"a column of kind {column.kind} is not worked out")
+            return column.number - 1, 1, 1
+        case _:  # not worked out
+            return 0, 1, 0
+
+
+def worked_out_value(column: ColumnDef, activity: int) -> int:
+    """The value of a worked-out column when its terms sum to `activity`."""
+    off, size, most = form(column)
+    return max(0, min(most, -((off - activity) // size)))
 
 
 class _RuleBoard:
@@ -187,23 +204,25 @@ class _RuleBoard:
     def __init__(self, store: RowStore, rule: Rule) -> None:
         self._store = store
         self._rule = rule
+        self._placed = store._placed
 
     def placed(self, placement: Placement) -> Column:
-        return self._store.column_of(placement)
+        return self._placed.get(placement, ZERO)
 
     @property
     def always(self) -> Column:
         return ONE
 
     def any_of(self, columns: Iterable[Column]) -> Column:
-        wanted = sorted({c for c in columns if c != ZERO})
+        wanted = set(columns)
+        wanted.discard(ZERO)
         if ONE in wanted:
             return ONE
         if not wanted:
             return ZERO
         if len(wanted) == 1:
-            return wanted[0]
-        return self._store.worked_out("any", tuple((1, c) for c in wanted), 0, 1)
+            return wanted.pop()
+        return self._store.worked_out("any", tuple([(1, c) for c in sorted(wanted)]), 0, 1)
 
     def over(self, terms: Sequence[Term], limit: int) -> Column:
         merged, constant = self._store.merged(terms)

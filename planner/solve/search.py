@@ -10,22 +10,27 @@ from planner.domain.finding import Tier
 from planner.domain.plan import Plan, TierStatus
 from planner.domain.problem import Problem
 from planner.rules import BookRule, book
-from planner.solve.bound import relaxed_bound
+from planner.solve.bound import Bounding
+from planner.solve.collector import put_off
 from planner.solve.conflict import impossible
 from planner.solve.cpsat import Limits
 from planner.solve.first import first_plan
 from planner.solve.linear import LinearModel, linear_model
-from planner.solve.neighbourhoods import parts_of
+from planner.solve.neighbourhoods import by_person_and_week, kinds_of_parts
 from planner.solve.one_piece import Certified, solve_in_one_piece
 from planner.solve.parts import Part, Parts
+from planner.solve.repair import put_together
 from planner.solve.rows import write_rows
 from planner.solve.state import State
+from planner.solve.workers import Workers, usual_number
 
-# Deterministic seconds: the solver's own steps, counted so that one is about a second on a quiet machine.
+# Deterministic seconds: the solver's own steps, counted so that one is about a second on a quiet machine
+# with two processors.
 BUDGETS: Mapping[str, float] = {"quick": 4.0, "normal": 20.0, "long": 180.0}
 ONE_PIECE = 1200  # candidates up to which the whole model is solved at once
-BOUND_SHARE = 0.15  # of the budget, for the certified bound of a plan solved in parts
-SMALL = 300  # candidates up to which the whole model is quicker than its parts first
+SMALL = 300  # candidates up to which the whole model is quicker than its blocks first
+BLOCK_SECONDS = 0.5  # for one block
+BLOCKS_SHARE = 0.6  # of the budget at most, for the blocks that give the bound
 PARTS_SHARE = 0.3  # of the budget at most, for parts before the whole model
 QUICK_KINDS = 3  # kinds of parts that are so quick that they are gone through again after every success
 PART_SECONDS = 1.0  # for one part at first; doubled when all parts have been seen
@@ -69,6 +74,10 @@ class Watch:
             self.stopped = asked or (self._ends is not None and monotonic() >= self._ends)
         return self.stopped
 
+    def first_plan(self, state: State) -> None:
+        """There is a whole plan; nothing is known about better ones."""
+        self.tell(Progress("first plan", 0.0, state.price.should, state.price.prefer, None))
+
     def tell(self, progress: Progress) -> None:
         if self._progress is not None:
             self._progress(progress)
@@ -82,12 +91,15 @@ def solve(  # noqa: PLR0913  # the one door to the solver
     random_seed: int = 0,
     at_most: float | None = None,
     of_parts: int = 1,
+    processes: int | None = None,
     progress: Callable[[Progress], None] | None = None,
     stop: Callable[[], bool] | None = None,
 ) -> Plan:
     """The best plan found within the budget, with its value and certified bound per tier.
 
-    A long block is solved in `of_parts` parts, which share the budget and `at_most` evenly.
+    A long block is solved in `of_parts` parts, which share the budget and `at_most` evenly. With more than
+    one of `processes` (None: as many as there are processors, two at most) blocks are solved side by side;
+    the plan is the same with any number.
     Deterministic: the same problem, rules, budget and random seed give the same plan, unless `at_most`
     (seconds by the clock) or `stop` (asked several times a second) ends it early; then the best plan so
     far is given back with `stopped_early`. Raises Impossible when the musts collide. Coaches are assigned
@@ -95,16 +107,22 @@ def solve(  # noqa: PLR0913  # the one door to the solver
     """
     watch = Watch(progress, stop, None if at_most is None else at_most / of_parts)
     told = book() if rules is None else rules
-    store = write_rows(problem, told)
-    model = linear_model(store)
-    state = first_plan(model, Limits(FIRST_PLAN_SECONDS, random_seed, watch.told_to_stop))
-    if state is None:
-        raise impossible(store, told, random_seed, watch.told_to_stop)
-    search = _Search(model, state, watch, BUDGETS[budget] / of_parts, random_seed)
-    try:
-        search.run()
-    except MemoryError:  # the plan in hand is whole; a better one needs more memory than there is
-        watch.stopped = True
+    with put_off():
+        store = write_rows(problem, told)
+    number = usual_number() if processes is None else processes
+    with Workers(number if len(store.free) > ONE_PIECE else 1) as workers:
+        limits = Limits(FIRST_PLAN_SECONDS, random_seed, watch.told_to_stop)
+        state = first_plan(store, limits, watch.first_plan)
+        if state is None:
+            raise impossible(store, told, random_seed, watch.told_to_stop)
+        with put_off():
+            model = linear_model(store)
+        workers.load(model.numbers)
+        search = _Search(model, state, watch, workers, BUDGETS[budget] / of_parts, random_seed)
+        try:
+            search.run(bounded=of_parts == 1)
+        except MemoryError:  # the plan in hand is whole; a better one needs more memory than there is
+            watch.stopped = True
     placements = sorted({*problem.kept, *state.placements()}, key=lambda p: p.key)
     return Plan(tuple(placements), search.status(), random_seed, budget, watch.stopped)
 
@@ -112,28 +130,59 @@ def solve(  # noqa: PLR0913  # the one door to the solver
 class _Search:
     """Improves a state until the budget ends, everything is proved, or somebody stops it."""
 
-    def __init__(self, model: LinearModel, state: State, watch: Watch, budget: float, seed: int) -> None:
+    def __init__(
+        self,
+        model: LinearModel,
+        state: State,
+        watch: Watch,
+        workers: Workers,
+        budget: float,
+        seed: int,
+    ) -> None:
         self.model = model
         self.state = state
         self.watch = watch
+        self.workers = workers
         self.budget = budget
         self.until = budget  # where the present stage ends
-        self.relaxed = False  # the linear relaxation takes part in every second round of parts
         self.seed = seed
         self.spent = 0.0
         self.certified = Certified()
+        self.bounding: Bounding | None = None  # what each person's week costs by itself, once that is known
 
-    def run(self) -> None:
-        self.tell("first plan")
+    def run(self, *, bounded: bool) -> None:
+        """The short way for small squads: the whole model at once, after its parts unless it is tiny.
+
+        A bound of one part says nothing of a longer block: then none is certified.
+        """
+        self.tell("improving")
         size = len(self.model.store.free)
-        if size <= ONE_PIECE:
-            if size > SMALL:
-                self.in_parts(self.budget * PARTS_SHARE)
-            if not self.watch.told_to_stop():
-                self.whole(self.left)
+        if size > SMALL:
+            self.in_blocks(certified=bounded)
+            self.in_parts(self.budget if size > ONE_PIECE else self.spent + self.budget * PARTS_SHARE)
+            if self.bounding is not None:
+                put_together(self.state, self.bounding.answers)  # of use where the budget ended early
+        if size <= ONE_PIECE and not self.ended():
+            self.whole(self.budget - self.spent)
+        self.tell("done")
+
+    def limits(self, seconds: float) -> Limits:
+        return Limits(seconds, self.seed, self.watch.told_to_stop)
+
+    def in_blocks(self, *, certified: bool) -> None:
+        """A person's week each, whoever else trains: a bound and a plan from the same solves."""
+        if self.watch.told_to_stop():
             return
-        self.certified.should = relaxed_bound(self.model, "should", self.budget * BOUND_SHARE)
-        self.in_parts(self.budget)
+        self.bounding = bounding = Bounding(self.model, "should", by_person_and_week(self.model.store))
+        start, limits = self.state.start(self.model), self.limits(BLOCK_SECONDS)
+        bounding.solve(self.workers, start, limits, self.budget * BLOCKS_SHARE)
+        self.spent += bounding.spent
+        self.watch.stopped |= bounding.stopped
+        if certified:
+            self.certified.should = max(self.model.least("should"), bounding.bound)
+        self.model.rows.extend(bounding.cuts())
+        self.workers.load(self.model.numbers)
+        self.tell("improving")
 
     def whole(self, budget: float) -> None:
         """The model in one piece."""
@@ -142,10 +191,9 @@ class _Search:
             self.tell("improving", value, bound)
 
         limits = Limits(budget, self.seed, self.watch.told_to_stop, told)
-        self.certified = solve_in_one_piece(self.model, self.state, limits)
+        self.certified = solve_in_one_piece(self.model, self.state, limits, self.certified.should)
         self.spent += self.certified.spent
         self.watch.stopped |= self.certified.stopped
-        self.tell("done")
 
     def in_parts(self, until: float) -> None:
         """Kinds of parts in their order; after a kind that helped the quickest kinds come again.
@@ -154,9 +202,9 @@ class _Search:
         """
         self.until = until
         parts = Parts(self.model)
-        kinds = parts_of(self.model.store)
-        seconds, self.relaxed = PART_SECONDS, False
-        while True:
+        kinds = kinds_of_parts(self.model.store)
+        seconds = PART_SECONDS
+        while not self.ended():
             done, n = 0, 0
             while n < len(kinds):
                 tried, helped = self.one_kind(parts, kinds[n], seconds)
@@ -166,32 +214,35 @@ class _Search:
                 n = 0 if helped and n >= QUICK_KINDS else n + 1
             if not done:
                 return
-            seconds, self.relaxed = seconds * 2, not self.relaxed
+            seconds *= 2
 
     def one_kind(self, parts: Parts, kind: list[Part], seconds: float) -> tuple[int, int]:
         """All parts of a kind that are not settled, each once: how many were tried, how many helped."""
         tried = helped = 0
-        for part in kind:
+        for together in parts.apart(self.in_order(parts, kind)):
             if self.ended():
                 break
-            if parts.settled(part):
+            open_parts = [part for part in together if not parts.settled(part)]
+            if not open_parts:
                 continue
             budget = min(seconds, self.until - self.spent)
-            limits = Limits(budget, self.seed, self.watch.told_to_stop, relaxed=self.relaxed)
-            result = parts.resolve(self.state, part, limits)
-            tried, helped = tried + 1, helped + result.improved
+            result = parts.resolve(self.state, open_parts, self.limits(budget), self.workers)
+            tried, helped = tried + len(open_parts), helped + result.improved
             self.spent += result.spent
             self.watch.stopped |= result.stopped
             self.tell("improving")
         return tried, helped
 
+    def in_order(self, parts: Parts, kind: list[Part]) -> list[Part]:
+        """Those first in which most can be won, as far as the bounds of people's weeks say."""
+        if self.bounding is None:
+            return kind
+        room = self.bounding.room([(part, parts.reach(part)[0]) for part in kind], self.state.start(self.model))
+        return sorted(kind, key=lambda part: -room[part])
+
     def ended(self) -> bool:
         """Budget spent, told to stop, or nothing left to win."""
         return self.until - self.spent <= LEAST_SECONDS or self.watch.told_to_stop() or self.nothing_left()
-
-    @property
-    def left(self) -> float:
-        return self.budget - self.spent
 
     def nothing_left(self) -> bool:
         """Is the plan proved best in should, and free of cost in prefer?"""

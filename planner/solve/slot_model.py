@@ -14,7 +14,7 @@ from ortools.sat.python import cp_model
 
 from planner.domain.timetable import FULL_ATTENTION, GRID, NEARBY, NEARBY_BESIDE, NEARBY_GROUPS
 from planner.solve.slot_facts import SHARES, Area, CoachThere, Option, SlotAnswer, SlotFacts, Spot, Task, pit_share
-from planner.solve.slot_start import END_WEIGHT, WALK_WEIGHT, by_hand, points_of
+from planner.solve.slot_start import END_WEIGHT, LATE_RUN_UP, WALK_WEIGHT, by_hand, points_of, wanted_before
 
 Kind = Literal["eyes", "nearby", "pit", "place"]
 KINDS: tuple[Kind, ...] = ("eyes", "nearby", "pit", "place")
@@ -290,7 +290,7 @@ class _Model:
     # --- measure and run ------------------------------------------------------------------------------
 
     def minimise(self) -> None:
-        """Sessions end early and without waiting, groups start together, coaches walk little."""
+        """Sessions end early and without waiting, groups together, coaches walk little, run-ups come first."""
         alike: dict[tuple[str, str], list[int]] = {}
         for i, task in enumerate(self.facts.tasks):
             alike.setdefault((task.unit, task.placement.venue), []).append(i)
@@ -301,6 +301,10 @@ class _Model:
                     self.cp.add(low <= self.start[i])
                     self.cp.add(high >= self.start[i])
                 self.costs += [(1, high), (-1, low)]
+        for i, j in wanted_before(self.facts):
+            late = self.cp.new_bool_var("")
+            self.cp.add(self.start[i] <= self.start[j]).only_enforce_if(~late)
+            self.costs.append((LATE_RUN_UP, late))
         self.cp.minimize(
             cp_model.LinearExpr.weighted_sum([v for _, v in self.costs], [w for w, _ in self.costs])
         )

@@ -8,7 +8,15 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 
 from planner.domain.plan import Placement
-from planner.domain.timetable import FULL_ATTENTION, GRID, NEARBY, NEARBY_BESIDE, NEARBY_GROUPS
+from planner.domain.timetable import (
+    FULL_ATTENTION,
+    GRID,
+    JUMPS,
+    NEARBY,
+    NEARBY_BESIDE,
+    NEARBY_GROUPS,
+    run_up_before_jump,
+)
 from planner.solve.slot_facts import (
     SHARES,
     Area,
@@ -27,6 +35,7 @@ FULL_PIT = GRID * 60 * SHARES
 
 END_WEIGHT = 2  # points a line by which a session ends later
 WALK_WEIGHT = 2  # points a place at which a coach gives full attention
+LATE_RUN_UP = 2  # points for run-ups without a jump that come after a jump of the same class
 
 
 def by_hand(facts: SlotFacts) -> SlotAnswer | None:
@@ -45,7 +54,8 @@ def points_of(facts: SlotFacts, ways: Sequence[Way], nearby: Mapping[tuple[str, 
     """The slot's measure: sessions end early and without waiting, groups start together, coaches walk little.
 
     In lines of the grid: twice each session's end less its start, the spread of the starts of each unit, two
-    for each place at which a coach gives full attention, one for each time a coach goes out of one's sight.
+    for each place at which a coach gives full attention, one for each time a coach goes out of one's sight, two
+    for each athlete's run-ups without a jump that come after their jumps.
     """
     begins: dict[str, int] = {}
     ends: dict[str, int] = {}
@@ -57,8 +67,21 @@ def points_of(facts: SlotFacts, ways: Sequence[Way], nearby: Mapping[tuple[str, 
     total = END_WEIGHT * sum(ends.values()) - sum(begins.values())
     total += sum(max(starts) - min(starts) for starts in units.values())
     total += WALK_WEIGHT * len({(o.coach, o.spot) for o, _ in ways if o.coach})
+    total += LATE_RUN_UP * sum(ways[i][1] > ways[j][1] for i, j in wanted_before(facts))
     arrivals = ((c, n) for (c, n), area in nearby.items() if n and nearby.get((c, n - 1)) != area)
     return total + (sum(1 for _ in arrivals) if len(set(nearby.values())) > 1 else 0)
+
+
+def wanted_before(facts: SlotFacts) -> list[tuple[int, int]]:
+    """Pairs of tasks of which the first is wanted earlier, though either order is allowed."""
+    own: dict[str, list[int]] = {}
+    for i, task in enumerate(facts.tasks):
+        own.setdefault(task.athlete, []).append(i)
+    return [
+        (i, j) for mine in own.values() for i in mine for j in mine
+        if run_up_before_jump(facts.tasks[i].placement, facts.tasks[j].placement)
+        and facts.tasks[j].placement not in facts.tasks[i].earlier
+    ]  # fmt: skip
 
 
 def _orders(facts: SlotFacts) -> list[Callable[[Task], int]]:
@@ -95,16 +118,17 @@ class _Board:
         ways: dict[int, Way] = {}
         waiting = dict(enumerate(self.facts.tasks))
         while waiting:
-            best: tuple[tuple[int, int, int], Way] | None = None
+            best: tuple[tuple[int, int, bool, int], Way] | None = None
             for i, task in waiting.items():
                 if any(p not in self.ends for p in task.earlier):
                     continue
                 way = self.first_way(task, None if best is None else best[0][0])
-                if way is not None and (best is None or (way[1], order(task), i) < best[0]):
-                    best = ((way[1], order(task), i), way)
+                jump = task.placement.unit.family in JUMPS
+                if way is not None and (best is None or (way[1], order(task), jump, i) < best[0]):
+                    best = ((way[1], order(task), jump, i), way)
             if best is None:
                 return None
-            (_, _, i), way = best
+            (*_, i), way = best
             self.take(waiting.pop(i), way)
             ways[i] = way
         return [ways[i] for i in range(len(self.facts.tasks))]

@@ -6,15 +6,16 @@ costs only the rows it touches. `Price` is (broken steps of musts, should points
 
 from __future__ import annotations
 
+from array import array
 from collections.abc import Iterable
 from typing import NamedTuple
 
 from planner.domain.finding import TIERS
 from planner.domain.plan import Placement
 from planner.rules._board import Column
-from planner.solve.rows import RowStore, worked_out_value
-
-NO_BOUND = 1 << 60
+from planner.solve.incidence import Incidence
+from planner.solve.linear import LinearModel
+from planner.solve.rows import NO_BOUND, RowStore, form, worked_out_value
 
 
 class Price(NamedTuple):
@@ -33,44 +34,55 @@ Change = tuple[int, int]  # (column of a candidate, +1 or -1)
 
 
 class State:
-    """Values of all columns, activities of all rows, and the price of what is chosen now."""
+    """Values of all columns, activities of all rows, and the price of what is chosen now.
+
+    The figures stand in flat arrays: quick to read one by one, and seen as a whole by numpy (see trials.py).
+    """
 
     def __init__(self, store: RowStore) -> None:
         self.store = store
         columns, rows = store.columns, store.rows
         self.values = [c.low if c.kind == "constant" else 0 for c in columns]
-        self._activity = [0] * len(columns)
-        self._parts_of: list[list[int]] = [[] for _ in columns]  # flat: worked-out column, coefficient
-        self._rows_of: list[list[int]] = [[] for _ in columns]  # flat: row, coefficient
-        for i, column in enumerate(columns):
-            for k, c in column.terms:
-                self._parts_of[c] += (i, k)
+        self.in_columns = Incidence([c.terms for c in columns], len(columns))
+        self.in_rows = Incidence([r.terms for r in rows], len(columns))
+        self._parts_of, self._part_times = self.in_columns.by_column()
+        self._rows_of, self._row_times = self.in_rows.by_column()
+        self._forms = [form(c) for c in columns]
         self._musts_of: dict[int, list[int]] = {}
-        self._row_activity = [0] * len(rows)
-        self._row_low = [-NO_BOUND if r.low is None else r.low for r in rows]
-        self._row_high = [NO_BOUND if r.high is None else r.high for r in rows]
-        self._row_step = [r.step for r in rows]
-        self._row_weight = [1 if r.tier == "must" else r.weight for r in rows]
-        self._row_tier = [TIERS.index(r.tier) for r in rows]
-        for j, row in enumerate(rows):
-            for k, c in row.terms:
-                self._rows_of[c] += (j, k)
+        self._reached: dict[int, tuple[list[int], list[int]]] = {}
+        self.changes = 0  # how often the plan was changed so far
+        self._last_change = [0] * len(columns)
+        self._row_last_change = [0] * len(rows)
+        self.row_low = array("q", [-NO_BOUND if r.low is None else r.low for r in rows])
+        self.row_high = array("q", [NO_BOUND if r.high is None else r.high for r in rows])
+        self.row_step = array("q", [r.step for r in rows])
+        self.row_weight = array("q", [1 if r.tier == "must" else r.weight for r in rows])
+        self.row_tier = [TIERS.index(r.tier) for r in rows]
         self._work_out_from_scratch()
 
     def _work_out_from_scratch(self) -> None:
         """Columns whose parts are constants, then rows and their cost."""
-        columns, values = self.store.columns, self.values
+        columns, rows, values = self.store.columns, self.store.rows, self.values
+        self.activity = array("q", bytes(8 * len(columns)))
         for i, column in enumerate(columns):
             if column.terms:
-                self._activity[i] = sum(k * values[c] for k, c in column.terms)
-                values[i] = worked_out_value(column, self._activity[i])
+                self.activity[i] = sum([k * values[c] for k, c in column.terms])
+                values[i] = worked_out_value(column, self.activity[i])
+        self.row_activity = array("q", [sum([k * values[c] for k, c in row.terms]) for row in rows])
+        self.row_cost = array("q", [self._cost_at(j, a) for j, a in enumerate(self.row_activity)])
         totals = [0, 0, 0]
-        self._row_cost = [0] * len(self.store.rows)
-        for j, row in enumerate(self.store.rows):
-            self._row_activity[j] = sum(k * values[c] for k, c in row.terms)
-            self._row_cost[j] = row.breach(self._row_activity[j]) * self._row_weight[j]
-            totals[self._row_tier[j]] += self._row_cost[j]
+        for tier, cost in zip(self.row_tier, self.row_cost, strict=True):
+            totals[tier] += cost
         self.price = Price(*totals)
+
+    def start(self, model: LinearModel) -> list[int]:
+        """The value of every column of the model: from here a solver begins."""
+        values = [*self.values, *([0] * (len(model.low) - len(self.values)))]
+        for slack in model.slacks:
+            values[slack.column] = self.breach_of(slack.source)
+        for helper in model.helpers:
+            values[helper.column] = int(sum(k * values[c] for k, c in helper.terms) > helper.number)
+        return values
 
     @property
     def chosen(self) -> list[int]:
@@ -84,40 +96,50 @@ class State:
 
     def broken_rows(self) -> list[int]:
         """Numbers of the must rows that do not hold now."""
-        return [j for j, cost in enumerate(self._row_cost) if cost and self._row_tier[j] == 0]
+        return [j for j, cost in enumerate(self.row_cost) if cost and self.row_tier[j] == 0]
 
     def breach_of(self, row: int) -> int:
         """By how many steps a row does not hold now."""
-        return self.store.rows[row].breach(self._row_activity[row])
+        return self.store.rows[row].breach(self.row_activity[row])
 
     def helps(self, row: int, changes: Iterable[Change]) -> bool:
         """Would the changes bring a row's sum nearer to its bound?"""
         moved = self._spread(changes)[2].get(row, 0)
-        return moved > 0 if self._row_activity[row] < self._row_low[row] else moved < 0
+        return moved > 0 if self.row_activity[row] < self.row_low[row] else moved < 0
 
     def broken_around(self, changes: Iterable[Change]) -> list[int]:
         """Broken must rows that these candidates take part in, directly or through worked-out columns."""
         found: set[int] = set()
         for c, _ in changes:
             if c not in self._musts_of:
-                self._musts_of[c] = self._find_musts(c)
-            found.update(j for j in self._musts_of[c] if self._row_cost[j])
+                self._musts_of[c] = [j for j in self.reach(c)[1] if self.row_tier[j] == 0]
+            found.update(j for j in self._musts_of[c] if self.row_cost[j])
         return sorted(found)
 
-    def _find_musts(self, column: int) -> list[int]:
-        rows: set[int] = set()
-        waiting, seen = [column], {column}
-        while waiting:
-            c = waiting.pop()
-            rows.update(j for j in self._rows_of[c][::2] if self._row_tier[j] == 0)
-            new = [i for i in self._parts_of[c][::2] if i not in seen]
-            seen.update(new)
-            waiting += new
-        return sorted(rows)
+    def reach(self, column: int) -> tuple[list[int], list[int]]:
+        """All worked-out columns and all rows that a candidate can move."""
+        if column not in self._reached:
+            found: list[int] = []
+            rows: set[int] = set()
+            waiting, seen = [column], {column}
+            while waiting:
+                c = waiting.pop()
+                rows.update(self._rows_of[c])
+                new = [i for i in self._parts_of[c] if i not in seen]
+                seen.update(new)
+                waiting += new
+                found += new
+            self._reached[column] = (found, sorted(rows))
+        return self._reached[column]
+
+    def moved_since(self, column: int, change: int) -> bool:
+        """Did anything a candidate can move take part in a later change? If not, it still costs the same."""
+        columns, rows = self.reach(column)
+        last, last_of_row = self._last_change, self._row_last_change
+        return any([last[i] > change for i in columns]) or any([last_of_row[j] > change for j in rows])
 
     def _spread(self, changes: Iterable[Change]) -> tuple[dict[int, int], dict[int, int], dict[int, int]]:
         """Differences of column values, of worked-out activities, and of row activities."""
-        columns, parts_of, rows_of = self.store.columns, self._parts_of, self._rows_of
         moved: dict[int, int] = dict(changes)
         activity: dict[int, int] = {}
         row_moves: dict[int, int] = {}
@@ -125,29 +147,25 @@ class State:
         while waiting:
             later: dict[int, int] = {}
             for c, d in waiting.items():
-                flat = rows_of[c]
-                for n in range(0, len(flat), 2):
-                    j = flat[n]
-                    row_moves[j] = row_moves.get(j, 0) + flat[n + 1] * d
-                flat = parts_of[c]
-                for n in range(0, len(flat), 2):
-                    i = flat[n]
-                    later[i] = later.get(i, 0) + flat[n + 1] * d
+                for j, k in zip(self._rows_of[c], self._row_times[c], strict=True):
+                    row_moves[j] = row_moves.get(j, 0) + k * d
+                for i, k in zip(self._parts_of[c], self._part_times[c], strict=True):
+                    later[i] = later.get(i, 0) + k * d
             waiting = {}
-            if not later:
-                break
             for i, d in later.items():
-                before = self._activity[i] + activity.get(i, 0)
-                activity[i] = activity.get(i, 0) + d
-                column = columns[i]
-                if column.kind == "any":
-                    step = (before + d > 0) - (before > 0)
-                else:
-                    step = worked_out_value(column, before + d) - worked_out_value(column, before)
-                if step:
+                so_far = activity.get(i, 0)
+                activity[i] = so_far + d
+                if step := self._step_of(i, self.activity[i] + so_far, d):
                     waiting[i] = step
                     moved[i] = moved.get(i, 0) + step
         return moved, activity, row_moves
+
+    def _step_of(self, column: int, before: int, d: int) -> int:
+        """By how much a worked-out column changes when its activity goes up by d."""
+        off, size, most = self._forms[column]
+        old = -((off - before) // size)
+        new = -((off - before - d) // size)
+        return max(0, min(most, new)) - max(0, min(most, old))
 
     def trial(self, changes: Iterable[Change]) -> Price:
         """By how much the price would change."""
@@ -155,32 +173,35 @@ class State:
         totals = [0, 0, 0]
         for j, d in row_moves.items():
             if d:
-                new = self._cost_at(j, self._row_activity[j] + d)
-                totals[self._row_tier[j]] += new - self._row_cost[j]
+                new = self._cost_at(j, self.row_activity[j] + d)
+                totals[self.row_tier[j]] += new - self.row_cost[j]
         return Price(*totals)
 
     def _cost_at(self, row: int, activity: int) -> int:
-        beyond = activity - self._row_high[row]
+        beyond = activity - self.row_high[row]
         if beyond <= 0:
-            beyond = self._row_low[row] - activity
+            beyond = self.row_low[row] - activity
             if beyond <= 0:
                 return 0
-        return -(-beyond // self._row_step[row]) * self._row_weight[row]
+        return -(-beyond // self.row_step[row]) * self.row_weight[row]
 
     def apply(self, changes: Iterable[Change]) -> Price:
         """Change the plan; the difference in price is given back."""
         moved, activity, row_moves = self._spread(changes)
         totals = [0, 0, 0]
+        self.changes += 1
         for c, d in moved.items():
             self.values[c] += d
         for i, d in activity.items():
-            self._activity[i] += d
+            self.activity[i] += d
+            self._last_change[i] = self.changes
         for j, d in row_moves.items():
             if d:
-                self._row_activity[j] += d
-                new = self._cost_at(j, self._row_activity[j])
-                totals[self._row_tier[j]] += new - self._row_cost[j]
-                self._row_cost[j] = new
+                self.row_activity[j] += d
+                self._row_last_change[j] = self.changes
+                new = self._cost_at(j, self.row_activity[j])
+                totals[self.row_tier[j]] += new - self.row_cost[j]
+                self.row_cost[j] = new
         change = Price(*totals)
         self.price = self.price.plus(change)
         return change
@@ -195,7 +216,7 @@ class State:
 
     def welcome_for(self, row: int) -> list[int]:
         """Candidates that move a row towards holding: more of a missing sum, or of a negative part."""
-        short = self._row_activity[row] < self._row_low[row]
+        short = self.row_activity[row] < self.row_low[row]
         wanted: set[int] = set()
         open_ends = [(c, (k > 0) == short) for k, c in self.store.rows[row].terms]
         seen = set(open_ends)

@@ -20,7 +20,8 @@ from planner.domain.timetable import Clash, SlotTimetable, Timetables
 from planner.rules import BookRule, book
 from planner.solve.cpsat import Limits, Written
 from planner.solve.linear import linear_model
-from planner.solve.parts import SECONDS_PER_ROW, Part, Parts, both_tiers
+from planner.solve.parts import Part, Parts, both_tiers
+from planner.solve.pieces import SECONDS_PER_ROW
 from planner.solve.rows import ONE, ZERO, write_rows
 from planner.solve.slot_cuts import Cut, cut_of
 from planner.solve.slot_facts import slot_facts
@@ -210,11 +211,11 @@ class _Repair:
     def resolve(self, part: Part, seconds: float) -> bool:
         """The part's best choice under all cuts, even where it is worse; False when there is none."""
         columns, rows = self.parts.reach(part)
-        values = self.model.complete(self.state.values)
+        values = self.state.start(self.model)
         written = Written(self.model, values, columns, rows)
         for cut in self.cuts:
             cut.write(written, values)
-        written.minimise(both_tiers(written))
+        written.minimise(both_tiers(self.model, columns))
         written.hint(values)
         answer = written.run(Limits(seconds, self.before.random_seed, self.stop))
         self.spent += answer.spent + SECONDS_PER_ROW * len(rows)

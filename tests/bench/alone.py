@@ -1,7 +1,7 @@
 """What each athlete loses even when nobody else trains: a certified sum, unavoidable by any plan of the squad.
 
-Every athlete's own rows of the whole block, without those in which somebody else stands; each relaxation is
-priced and summed exactly. It is a bound of the squad's plan too: more rows only cost more.
+Every athlete's week is solved by itself: what couples weeks or athletes is left out, which can only make a plan
+cheaper. Athletes come one after the other, so that a season needs no more memory than one athlete's season.
 """
 
 from __future__ import annotations
@@ -10,20 +10,37 @@ from dataclasses import replace
 
 from planner.domain.problem import Problem
 from planner.rules import book
-from planner.solve.bound import relaxed_bound
+from planner.solve.bound import Bounding
+from planner.solve.cpsat import Limits
 from planner.solve.linear import linear_model
-from planner.solve.rows import RowStore, write_rows
+from planner.solve.neighbourhoods import by_person_and_week
+from planner.solve.rows import write_rows
+from planner.solve.state import State
+from planner.solve.workers import Workers
 
 
 def alone_bound(problem: Problem, seconds: float) -> int:
-    """The sum over the athletes; `seconds` (deterministic) for each."""
-    models = (linear_model(own_rows(problem, name)) for name in problem.athletes)
-    return sum(relaxed_bound(model, "should", seconds) for model in models)
+    """The certified sum; `seconds` (deterministic) for each athlete's week."""
+    return sum(_bound_of(only(problem, name), seconds) for name in problem.athletes)
 
 
-def own_rows(problem: Problem, name: str) -> RowStore:
-    """The rows that speak of this athlete only, over this athlete's columns only."""
-    own = replace(problem, candidates=tuple(p for p in problem.candidates if p.athlete == name))
-    store = write_rows(own, book())
-    others = [i for i, row in enumerate(store.rows) if row.where.athlete != name]
-    return store.without(others)
+def only(problem: Problem, name: str) -> Problem:
+    """The same block with one athlete."""
+    return replace(
+        problem,
+        block=replace(problem.block, athletes=tuple(a for a in problem.block.athletes if a.name == name)),
+        weeks={name: problem.weeks[name]},
+        candidates=tuple(p for p in problem.candidates if p.athlete == name),
+        refusals=tuple(r for r in problem.refusals if r.athlete == name),
+        history=tuple(p for p in problem.history if p.athlete == name),
+        kept=tuple(p for p in problem.kept if p.athlete == name),
+    )
+
+
+def _bound_of(problem: Problem, seconds: float) -> int:
+    model = linear_model(write_rows(problem, book()))
+    bounding = Bounding(model, "should", by_person_and_week(model.store))
+    workers = Workers(1)
+    workers.load(model.numbers)
+    bounding.solve(workers, State(model.store).start(model), Limits(seconds), float("inf"))
+    return bounding.bound

@@ -17,10 +17,11 @@ from planner.rules import book
 from planner.solve.cpsat import Limits
 from planner.solve.first import first_plan
 from planner.solve.linear import LinearModel, linear_model
-from planner.solve.neighbourhoods import parts_of
+from planner.solve.neighbourhoods import by_person_and_week
 from planner.solve.parts import Parts
 from planner.solve.rows import write_rows
 from planner.solve.state import State
+from planner.solve.workers import Workers
 
 SWEEP_SECONDS = 1.0  # deterministic, for each person's week of the sweep
 FIRST_PLAN_SECONDS = 60.0  # deterministic, where the order by hand does not keep a must
@@ -36,10 +37,10 @@ class Found:
 
 def begun(problem: Problem) -> tuple[LinearModel, State]:
     """The rows and the first plan; every generated squad has one."""
-    model = linear_model(write_rows(problem, book()))
-    state = first_plan(model, Limits(FIRST_PLAN_SECONDS))
+    store = write_rows(problem, book())
+    state = first_plan(store, Limits(FIRST_PLAN_SECONDS))
     assert state is not None, "no plan keeps the musts of this generated squad"
-    return model, state
+    return linear_model(store), state
 
 
 def by_hand(problem: Problem) -> Found:
@@ -51,9 +52,10 @@ def by_hand(problem: Problem) -> Found:
 def swept(problem: Problem) -> Found:
     """Greedy, then each person's week solved once with all else as it stands."""
     model, state = begun(problem)
-    parts = Parts(model)
-    for part in parts_of(model.store)[0]:
-        parts.resolve(state, part, Limits(SWEEP_SECONDS))
+    parts, workers = Parts(model), Workers(1)
+    workers.load(model.numbers)
+    for part in by_person_and_week(model.store):
+        parts.resolve(state, [part], Limits(SWEEP_SECONDS), workers)
     return Found((*problem.kept, *state.placements()))
 
 
@@ -61,7 +63,7 @@ def by_highs(problem: Problem, seconds: float, *, with_start: bool) -> Found:
     """HiGHS on the same rows, one thread, the should tier; with or without the greedy plan to begin from."""
     if with_start:
         model, state = begun(problem)
-        start: list[int] | None = model.complete(state.values)
+        start: list[int] | None = state.start(model)
     else:
         model, start = linear_model(write_rows(problem, book())), None
     chosen, bound = _highs(model, seconds, start)

@@ -1,11 +1,12 @@
 """Measure planning on generated squads: how large, how quick, how good, beside its rivals on the same rows.
 
-    python tests/bench/squads.py 8x6                            one size, every scheme
-    python tests/bench/squads.py 4x1 8x6 --curve                with value and bound over time
+    python tests/bench/squads.py 8x6                            one size, printed only
+    python tests/bench/squads.py 4x1 8x6 --record               and written into RESULTS.md
     python tests/bench/squads.py 30x6 --budgets normal --seconds 150 --schemes planner,greedy,sweep
 
-Sizes are athletes x weeks. Seconds are by the clock and depend on the machine (its load stands beside them);
-plans and bounds do not, because budgets count the solver's own steps. Every plan is priced by the review,
+Sizes are athletes x weeks. Seconds of schemes are by the clock and depend on the machine (its load stands beside
+them), those of the steps to the first plan are the processor's; plans and bounds depend on neither, because
+budgets count the solver's own steps. Every plan is priced by the review,
 which knows nothing of the rows. A long block is planned in parts by every scheme, which share its seconds.
 """
 
@@ -21,7 +22,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from alone import alone_bound
+from alone import alone_bound, only
 from generated import size_of, write_file
 from peers import Found, by_hand, by_highs, swept
 
@@ -32,7 +33,8 @@ from planner.review import review
 from planner.rules import book
 from planner.season import parts_of, plan_in_parts
 from planner.solve import Progress, assign_coaches, solve
-from planner.solve.greedy import greedy
+from planner.solve.collector import put_off
+from planner.solve.greedy import Greedy
 from planner.solve.linear import linear_model
 from planner.solve.rows import write_rows
 
@@ -79,7 +81,7 @@ class Measured:
     size: str
     random_seed: int
     parts: list[Size]
-    steps: dict[str, float]  # seconds of each step to the first complete reviewed plan
+    steps: dict[str, float]  # processor seconds of each step to the first complete reviewed plan
     alone: int = 0  # points lost whoever else trains: the certified sum of each athlete alone
     alone_seconds: float = 0.0
     runs: list[Run] = field(default_factory=list)
@@ -97,26 +99,34 @@ class Measured:
 
 
 def first_plan_steps(file: Path) -> tuple[Problem, dict[str, float], list[Size]]:
-    """From the file to the first complete reviewed plan, step by step, in one part or several."""
+    """From the file to the first complete reviewed plan, step by step, in one part or several.
+
+    What follows on it in the planner (the second pass by hand, the linear model) is timed too, in brackets.
+    """
     clock = _Clock()
     problem = understand(file)
     clock.step("file to problem")
     sizes: list[Size] = []
 
-    def first(part: Problem) -> Plan:
+    def begun(part: Problem) -> Plan:
         clock.step("parts")
-        store = write_rows(part, book())
-        clock.step("rows")
-        model = linear_model(store)
-        clock.step("linear")
-        state = greedy(store)
-        clock.step("greedy")
+        with put_off():
+            store = write_rows(part, book())
+            clock.step("rows")
+            by_hand = Greedy(store)
+            state = by_hand.begin()
+            clock.step("by hand")
+            first = Plan.of((*part.kept, *state.placements()))
+            by_hand.second_pass()
+            clock.step("(second pass)")
+            model = linear_model(store)
+            clock.step("(linear model)")
         terms = sum(len(row.columns) for row in model.rows)
         sizes.append(Size(len(store.free), len(model.low), len(model.rows), terms))
         clock.forget()
-        return Plan.of((*part.kept, *state.placements()))
+        return first
 
-    plan = assign_coaches(plan_in_parts(problem, first), problem)
+    plan = assign_coaches(plan_in_parts(problem, begun), problem)
     clock.step("coaches")
     review(plan, problem)
     clock.step("review")
@@ -124,18 +134,20 @@ def first_plan_steps(file: Path) -> tuple[Problem, dict[str, float], list[Size]]
 
 
 class _Clock:
+    """Processor seconds of this process: the steps run in one thread, and the machine's other work is left out."""
+
     def __init__(self) -> None:
         self.seconds: dict[str, float] = {}
-        self._at = time.perf_counter()
+        self._at = time.process_time()
 
     def step(self, name: str) -> None:
-        now = time.perf_counter()
+        now = time.process_time()
         self.seconds[name] = self.seconds.get(name, 0.0) + now - self._at
         self._at = now
 
     def forget(self) -> None:
         """What was done since the last step does not count."""
-        self._at = time.perf_counter()
+        self._at = time.process_time()
 
 
 class Bench:
@@ -154,9 +166,20 @@ class Bench:
             outcome = review(assign_coaches(plan, self.problem), self.problem)
             assert not outcome.musts_broken, f"{scheme} breaks a must"
             should, prefer = (sum(outcome.score.get(t, {}).values()) for t in ("should", "prefer"))
+            self.hold_alone_to(plan, should)
         found = Run(scheme, seconds, should, prefer, bound, load, curve)
         self.measured.runs.append(found)
         print(line_of(found, self.measured), flush=True)
+
+    def hold_alone_to(self, plan: Plan, should: int) -> None:
+        """A plan of the squad must not be dearer for athletes alone: else their sum would be no bound."""
+        total = 0
+        for name in self.problem.athletes:
+            own = Plan.of(p for p in plan.placements if p.athlete == name)
+            outcome = review(own, only(self.problem, name))
+            assert not outcome.musts_broken, f"{name} alone breaks a must that the squad keeps"
+            total += sum(outcome.score.get("should", {}).values())
+        assert total <= should, f"alone {total} points, together {should}"
 
     def peer(self, scheme: str, solver: Callable[[Problem, int], Found]) -> None:
         def made() -> tuple[Plan | None, int | None, list[Point]]:
@@ -239,7 +262,8 @@ def measure(words: str, given: argparse.Namespace) -> Measured:
     found = Measured(words, given.random_seed, sizes, steps)
     _print_head(found)
     began = time.perf_counter()
-    found.alone = alone_bound(problem, given.alone_seconds)
+    if given.alone_seconds:
+        found.alone = alone_bound(problem, given.alone_seconds)
     found.alone_seconds = time.perf_counter() - began
     print(f"  lost for each athlete alone, at least: {found.alone} ({found.alone_seconds:.1f} s)", flush=True)
     bench, wanted = Bench(found, problem), given.schemes.split(",")
@@ -247,7 +271,7 @@ def measure(words: str, given: argparse.Namespace) -> Measured:
         bench.peer("greedy", lambda part, of: by_hand(part))
     if "planner" in wanted:
         for budget in given.budgets.split(","):
-            bench.planner(budget, given.at_most, {"random_seed": given.random_seed})
+            bench.planner(budget, given.at_most, {"random_seed": given.random_seed, "processes": given.processes})
             for at in found.runs[-1].curve if given.curve else ():
                 print(f"      {at.seconds:6.1f} s  part {at.part}  should {at.should}  bound {at.bound}")
     if "sweep" in wanted:
@@ -262,16 +286,19 @@ def measure(words: str, given: argparse.Namespace) -> Measured:
     return found
 
 
+def to_first_plan(steps: dict[str, float]) -> float:
+    """Without the steps in brackets, which come after it."""
+    return sum(seconds for name, seconds in steps.items() if not name.startswith("("))
+
+
 def _print_head(found: Measured) -> None:
     load = os.getloadavg()[0]
     print(f"\n{found.size}, random seed {found.random_seed}, {len(found.parts)} part(s), load {load:.1f}")
     for n, part in enumerate(found.parts, 1):
-        print(
-            f"  part {n}: {part.candidates} candidates, {part.columns} columns, {part.rows} rows, "
-            f"{part.terms} terms"
-        )
+        size = f"{part.candidates} candidates, {part.columns} columns, {part.rows} rows, {part.terms} terms"
+        print(f"  part {n}: {size}")
     steps = ", ".join(f"{name} {seconds:.2f}" for name, seconds in found.steps.items())
-    print(f"  first reviewed plan: {sum(found.steps.values()):.2f} s ({steps})", flush=True)
+    print(f"  first reviewed plan: {to_first_plan(found.steps):.2f} s ({steps})", flush=True)
 
 
 def main() -> int:
@@ -282,12 +309,18 @@ def main() -> int:
     asked.add_argument("--at-most", type=float, help="seconds by the clock for the planner")
     asked.add_argument("--seconds", default="15", help="by the clock for HiGHS, several parted by commas")
     asked.add_argument("--schemes", default=",".join(SCHEMES))
-    asked.add_argument("--alone-seconds", type=float, default=2.0, help="deterministic, for each athlete's bound")
+    asked.add_argument("--alone-seconds", type=float, default=0.5, help="for a week of the bound; 0: no bound")
     asked.add_argument("--random-seed", type=int, default=1)
+    asked.add_argument("--processes", type=int, default=2, help="of the planner")
     asked.add_argument("--curve", action="store_true", help="print value and bound over time")
+    asked.add_argument("--record", action="store_true", help="keep the figures and write RESULTS.md")
     given = asked.parse_args()
     for words in given.sizes:
-        measure(words, given)
+        found = measure(words, given)
+        if given.record:
+            from results import record
+
+            record(found)
     return 0
 
 

@@ -24,8 +24,8 @@ each_unit = pytest.mark.parametrize("u", units().values(), ids=list(units()))
 
 
 def test_the_catalogue_is_whole() -> None:
-    # 50 usual units less competition and rest, and seven additions
-    assert len(units()) == 55
+    # 50 usual units less competition and rest, seven additions, and trials of the other leg for two jumps
+    assert len(units()) == 57
     assert {u.id for u in units().values() if u.preparation} == PREPARATION
 
 
@@ -259,6 +259,10 @@ def test_limits_that_take_a_unit_out() -> None:
     assert unit("build-ups").removed_by("hamstring", 2)
     assert not unit("build-ups").removed_by("hamstring", 3)
     assert unit("testing").removed_by("groin", 4)
+    trial = unit("trial-long-jumps")  # of the right leg, where the left one is the take-off leg
+    assert trial.removed_by("knee", 3, "right", "left") and trial.removed_by("knee", 3, "both", "left")
+    assert not trial.removed_by("knee", 3, "left", "left") and trial.removed_by("knee", 2, "left", "left")
+    assert trial.removed_by("low-back", 3, "left", "left")
 
 
 def test_unknown_unit_offers_the_nearest() -> None:
@@ -332,3 +336,21 @@ def test_an_own_unit_tells_every_problem() -> None:
         assert part in told
     with pytest.raises(CatalogueError, match="like"):
         own_unit({"id": "x", "like": "no-such-unit"})
+
+
+def test_a_lighter_row_that_is_another_exercise_has_a_name_of_its_own() -> None:
+    hops = unit("depth-jumps")
+    assert hops.called("full") == "High hurdle hops and depth jumps"
+    assert hops.called("lighter") == "Low hurdle hops" and hops.called_short("lighter") == "low hurdle hops"
+    assert unit("extensive-tempo").called("lighter") == unit("extensive-tempo").name
+    for u in units().values():
+        if u.lighter_measure:
+            assert u.lighter_name, f"{u.id}: what is counted otherwise is called otherwise"
+        assert bool(u.lighter_name) == bool(u.lighter_short) and len(u.lighter_short) <= 16
+        assert u.lighter_name != u.name
+
+
+def test_a_coachs_own_lighter_words_end_the_catalogues_name() -> None:
+    own = own_unit({"id": "depth-jumps", "lighter_text": "10 small skips"})
+    assert own.called("lighter") == own.name and own.called_short("lighter") == own.short
+    assert own_unit({"id": "depth-jumps", "eyes": 2}).called("lighter") == "Low hurdle hops"

@@ -165,20 +165,118 @@ def test_a_drawing_process_killed_from_outside_changes_nothing(
     block: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(drawing, "MANY", 1)
-    plain = workers.Worker.result
+    plain = workers.Worker.__init__
     seen: list[int] = []
 
-    def result(worker: Any, stop: Callable[[], bool]) -> Any:
+    def started(worker: Any, *given: Any) -> None:
+        plain(worker, *given)
         seen.append(worker._process.pid)
         os.kill(worker._process.pid, signal.SIGKILL)
-        return plain(worker, stop)
 
-    monkeypatch.setattr(workers.Worker, "result", result)
+    monkeypatch.setattr(workers.Worker, "__init__", started)
     ran = build(block, "--at-most", "0")
     assert ran.code in (0, 5) and "6 sheets" in ran.out, ran.said
     assert len(sheets_are_whole(block)) == 6 and len(seen) == 1
     with pytest.raises(ProcessLookupError):
         os.kill(seen[0], 0)
+
+
+# --- a squad so large that processes look for a better plan side by side -----------------------------------------
+
+LARGE_STAGES = (
+    ("planner.solve.search", "Workers"),
+    ("planner.solve.search", "first_plan"),
+    ("planner.solve.search", "Bounding"),
+    ("planner.solve.search", "Parts"),
+    ("planner.solve.search", "kinds_of_parts"),
+    ("planner.solve.parts", "take_if_better"),
+)
+
+
+@pytest.fixture
+def pair(block: Path) -> Path:
+    """The ten-line block with a second athlete: two people's weeks can be solved side by side."""
+    second = "  - name: Bo Feldring\n    events: long jump\n    level: developing\n    take_off_leg: right\n"
+    with (block / "block.yaml").open("a", encoding="utf-8") as file:
+        file.write(second)
+    return block
+
+
+@pytest.fixture
+def every_squad_is_large(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The ten-line block goes the way of thirty athletes, with two processes."""
+    monkeypatch.setattr("planner.solve.search.SMALL", 1)
+    monkeypatch.setattr("planner.solve.search.ONE_PIECE", 1)
+    monkeypatch.setattr("planner.solve.search.usual_number", lambda: 2)
+
+
+@pytest.mark.usefixtures("every_squad_is_large")
+@pytest.mark.parametrize(("module", "name"), LARGE_STAGES, ids=[s[1] for s in LARGE_STAGES])
+def test_ctrl_c_while_processes_look_for_a_better_plan(
+    pair: Path, monkeypatch: pytest.MonkeyPatch, module: str, name: str
+) -> None:
+    calls = before_every(module, name, press, monkeypatch)
+    ran = build(pair)
+    assert ran.code == 130 and calls and "Interrupted" in ran.err and "bug" not in ran.err, ran.said
+    assert revisions(pair) == [1] and "revision 1 is recorded" in ran.err and "Stopped early" in ran.out
+
+
+LARGE = (
+    "import os, signal\n"
+    "import planner.solve.search as s, planner.solve.workers as w\n"
+    "s.SMALL = s.ONE_PIECE = 1\n"
+    "s.usual_number = lambda: 2\n"
+    "plain = w._Worker.ask\n"
+    "asked = []\n"
+    "def ask(worker, *a):\n"
+    "    print('process', worker.process_id, flush=True)\n"
+    "    asked.append(1)\n"
+    "    {then}\n"
+    "    return plain(worker, *a)\n"
+    "w._Worker.ask = ask\n"
+    "from planner.cli import main; main()"
+)
+
+
+def large_build(folder: Path, then: str) -> tuple[subprocess.CompletedProcess[str], set[int]]:
+    """A build in processes of its own, in which something happens before each question; and the processes."""
+    done = subprocess.run(
+        [sys.executable, "-c", LARGE.format(then=then), "build", str(folder), "--now", NOW, "--budget", "quick"],
+        env={**os.environ, "PYTHONPATH": str(ROOT)}, capture_output=True, text=True, check=False,
+        start_new_session=True, timeout=300,
+    )  # fmt: skip
+    lines = [line.split() for line in done.stdout.splitlines()]
+    return done, {int(words[1]) for words in lines if words[:1] == ["process"]}
+
+
+def test_a_solving_process_killed_from_outside_changes_no_plan(pair: Path, tmp_path: Path) -> None:
+    """It is said once a process, in a sentence; the plan is that of an undisturbed run."""
+    calm = tmp_path / "calm"
+    calm.mkdir()
+    (calm / "block.yaml").write_bytes((pair / "block.yaml").read_bytes())
+    plain, _ = large_build(calm, "pass")
+    killed, gone = large_build(pair, "os.kill(worker.process_id, signal.SIGKILL)")
+    assert plain.returncode in (0, 5) and "outside" not in plain.stderr, plain
+    assert killed.returncode in (0, 5) and len(gone) == 2, killed
+    assert killed.stderr.count("ended from outside. The plan is the same") == 2, killed.stderr
+    assert "Traceback" not in killed.stderr and revisions(pair) == [1]
+    assert plan_of(pair) == plan_of(calm)
+
+
+def plan_of(folder: Path) -> list[tuple[object, ...]]:
+    from planner.flow import planned
+
+    return [p.key for p in planned(folder / "block.yaml")[1].outcome.plan.placements]
+
+
+def test_ctrl_c_leaves_no_solving_process_behind(pair: Path) -> None:
+    """The whole group hears it, as at a terminal; those that solve are deaf to it and are ended."""
+    done, begun = large_build(pair, "if len(asked) == 1: os.killpg(0, signal.SIGINT)")
+    assert done.returncode == 130 and begun and "Traceback" not in done.stderr, done
+    assert "Interrupted" in done.stderr and revisions(pair) == [1]
+    for process in begun:
+        with pytest.raises(ProcessLookupError):
+            os.kill(process, 0)
 
 
 # --- no time, no room, no memory -------------------------------------------------------------------------------

@@ -8,12 +8,24 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from numbers_made import MONDAY, WHO, problem
+from numbers_made import MONDAY, WHO, placed, problem
 
 from planner.domain.block import Limit, RunUp
-from planner.numbers.attempts import Attempt, PhaseMarks, cue_for, medians, next_target, own_shares, total_range
+from planner.numbers.attempts import (
+    Attempt,
+    PhaseMarks,
+    cue_for,
+    medians,
+    next_target,
+    own_shares,
+    total_range,
+    total_words,
+    two_phases,
+    verdict_words,
+)
+from planner.numbers.build import lines_for
 from planner.numbers.errors import NoNumber
-from planner.numbers.evidence import Jumped, other_leg_trial, own_pairs, short_evidence
+from planner.numbers.evidence import Jumped, own_pairs, short_evidence
 from planner.numbers.run_up_card import run_up_card
 from planner.numbers.run_up_work import Run, StillMark, move, read_session, slope_of
 from planner.science.errors import OutOfReach
@@ -192,12 +204,33 @@ def test_a_ten_step_jump_at_92_percent_stands_above_the_band() -> None:
 
 
 def test_a_trial_of_the_other_leg() -> None:
-    world = problem(level="advanced")
-    trial = other_leg_trial(world, WHO, MONDAY)
-    assert (trial.leg, trial.steps, trial.jumps) == ("right", 4, 5)  # the novice's lighter amount
-    assert world.block.athlete(WHO).take_off_leg == "left"
-    held = problem(limits=(Limit(WHO, "knee", "right", 3),))
-    assert other_leg_trial(held, WHO, MONDAY).jumps == 0
-    assert other_leg_trial(problem(limits=(Limit(WHO, "knee", "left", 3),)), WHO, MONDAY).jumps == 5
-    few = problem(limits=(Limit(WHO, "knee", "right", 4, landings_a_session=3),))
-    assert other_leg_trial(few, WHO, MONDAY).jumps == 3
+    """A new first estimate for the leg that is tried; what is measured for the other leg is left alone."""
+    marks = (RunUp(WHO, "long jump", 4, 590), RunUp(WHO, "long jump", 18, 3310))
+    world = problem(level="advanced", run_ups=marks)
+    lines = lines_for(placed("trial-long-jumps", 5, measure="jumps"), world)
+    assert (lines.steps, lines.amount) == (4, "5 jumps from 4 steps, right leg")
+    assert "5.90" not in lines.target and "right foot in front" in lines.target and "first estimate" in lines.doubt
+    own = problem(level="advanced", run_ups=(*marks, RunUp(WHO, "long jump", 4, 545, leg="right")))
+    assert "start mark 5.45 m" in lines_for(placed("trial-long-jumps", 5, measure="jumps"), own).target
+    short = problem(limits=(Limit(WHO, "knee", "left", 4, run_up_steps=2),))
+    assert lines_for(placed("trial-long-jumps", 3, measure="jumps"), short).steps == 2
+
+
+def test_each_attempt_is_hit_short_or_over() -> None:
+    """A target of 14.00 m at 35/30/35: marks at 4.90 and 9.10 m, 28 cm either way (2 points, common practice)."""
+    marks = PhaseMarks.of(1400, (35, 30, 35))
+    tried = [
+        Attempt(490, 420, 490), Attempt(461, 420, 480), Attempt(519, 420),
+        Attempt(500, ended="planned stop"), Attempt(400, ended="bailed out in the step"),
+    ]  # fmt: skip
+    assert verdict_words(marks, tried) == "hop 2 hit, 1 short, 1 over; step 1 hit, 1 short, 1 over"
+    assert verdict_words(marks, [Attempt(None, None, None)]) == ""
+
+
+def test_two_phases_give_a_total_only_as_a_range_from_own_shares() -> None:
+    """Two phases of 9.80 m come to about 14.0 m at a share of 30 %, 15.1 m at 35 % (common practice)."""
+    whole = [Attempt(490, 490, 420), Attempt(455, 455, 490), Attempt(490, 455, 455)]  # 30, 35 and 32.5 %
+    alone = Attempt(500, 480, None, "planned stop")
+    assert two_phases([*whole, alone, Attempt(520, 480, None, "bailed out in the jump")]) == 980
+    assert total_words(980, whole).startswith("hop and step 9.80 m come to 14.00-15.08 m by own shares of 3")
+    assert total_words(980, whole[:2]) == ""

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from numbers_made import WHO, problem
 
-from planner.cli.facts import BadWords, fact_from
+from planner.cli.facts import BadWords, fact_from, told
 from planner.cli.pit_words import attempt, run_through
 from planner.domain.attempt import Attempt, RunThrough
 from planner.domain.block import RunUp
@@ -17,7 +17,7 @@ from planner.domain.facts import Fact, OtherLeg, Result, RunUpReadings, StartMar
 from planner.domain.finding import Line
 from planner.ledger import Ledger
 from planner.numbers.answer_load import block_load
-from planner.numbers.recorded import attempts_of, jumped, mark_history, shares_of
+from planner.numbers.recorded import attempts_of, jumped, mark_history, shares_of, short_says
 from planner.numbers.run_up_card import run_up_card
 from planner.review.pit_check import pit_complaints
 from planner.season.facts import apply_facts
@@ -80,6 +80,14 @@ def test_a_mark_set_by_a_person_begins_anew() -> None:
     assert found.next.shift_cm == 0  # what was read before it was set agrees with nothing
 
 
+def test_runs_in_another_shoe_say_nothing_about_the_mark() -> None:
+    """A start mark stands for a shoe of one length (common practice, no source: flats stand 20-50 cm apart)."""
+    there = history(runs(2, 30, 31, 32, shoe=280), runs(5, 30, 31, 32))
+    assert there.next is not None and there.marks[-1].mark_cm == 3231 and len(there.sessions) == 2
+    other = history(runs(2, 30, 31, 32, shoe=301), runs(5, 30, 31, 32, shoe=301))
+    assert other.sessions == () and other.marks[-1].mark_cm == 3200
+
+
 def test_runs_of_the_other_leg_and_of_other_steps_are_other_run_ups() -> None:
     assert history(runs(3, 20, 20, 20, leg=OTHER)).sessions == ()
     assert history(runs(3, 20, 20, 20, steps=8)).sessions == ()
@@ -134,13 +142,44 @@ def test_a_short_jump_is_a_mark_of_its_own_and_one_of_the_other_leg_is_none() ->
     assert (mark.event, mark.value, mark.wind, mark.day) == ("long jump 8 steps", 520, 3, SET)
     trial = replace(short, leg=OTHER)
     assert apply_facts(MADE.block, [trial], NOW).marks == MADE.block.marks
-    shorts, fulls = jumped([short, trial], WHO, "long jump", LEG)
+    shorts, fulls = jumped([short, trial], PERSON, "long jump", LEG)
     assert [(j.cm, j.steps) for j in shorts] == [(526, 8)] and fulls == ()
+
+
+def long_jump(day: int, cm: int, steps: int = 0, gap: int | None = 10, **more: object) -> Result:
+    jump = Attempt("mark", cm - (gap or 0), gap=gap)
+    return Result(
+        recorded_at=NOW, athlete=WHO, day=SET + timedelta(days=day), event="long jump", attempts=(jump,),
+        steps=steps, **more,
+    )  # type: ignore[arg-type]  # fmt: skip
+
+
+def test_three_own_pairs_within_three_weeks_suggest_a_range_and_fewer_give_no_figure() -> None:
+    """Effective distances only; no conversion is published, three pairs within 21 days are common practice."""
+    pairs = [(0, 500, 590), (30, 510, 612), (60, 505, 601)]
+    facts = [f for day, short, full in pairs for f in (long_jump(day, short, 8), long_jump(day + 2, full))]
+    said = short_says(MADE.block, [*facts, long_jump(120, 520, 8)], PERSON, "long jump", LEG)
+    low, high = round(520 * 590 / 500), round(520 * 612 / 510)
+    assert set(said) == {8} and said[8].startswith("5.20 m toe to landing on 29 Jun")
+    assert f"suggests {low / 100:.2f}-{high / 100:.2f} m (3 pairs)" in said[8]
+    late = [*facts[:-1], long_jump(60 + 22, 601), long_jump(120, 520, 8)]  # the last pair is 22 days apart
+    unmeasured = [*facts[:-1], long_jump(62, 601, gap=None), long_jump(120, 520, 8)]
+    other = [*facts[:-1], replace(facts[-1], leg=OTHER), long_jump(120, 520, 8)]
+    for fewer in (late, unmeasured, other):
+        words = short_says(MADE.block, fewer, PERSON, "long jump", LEG)[8]
+        assert "suggests" not in words and "no figure: 2 own pairs" in words
+    assert apply_facts(MADE.block, facts, NOW).marks[-1].value == 591, "what is suggested is never a mark"
+
+
+def test_a_ten_step_jump_above_the_usual_band_means_the_best_may_be_due() -> None:
+    """Ten steps, 92 % of the best: the usual band ends at 91 % (common practice); no figure is given."""
+    facts = [long_jump(0, 600), long_jump(2, 552, 10)]
+    assert short_says(MADE.block, facts, PERSON, "long jump", LEG)[10].endswith("the best may be due")
 
 
 def test_the_ledger_gives_back_what_was_typed_at_the_pit(tmp_path: Path) -> None:
     typed = fact_from("result", [
-        f"athlete={WHO}", "day=2027-03-01", "event=triple jump", "target=1340", "cue=quick hop", "cue_after=1",
+        f"athlete={WHO}", "day=2027-03-01", "event=triple jump", "target=13.40 m", "cue=quick hop", "cue_after=1",
         "attempts=13.22 m +0.4 hop=5.02 step=3.96 jump=4.30 gap=6 start=33.20 coach=-3 clip=12;"
         "bailed-step hop=5.05 wind=-0.2;planned-stop hop=4.90 step=3.90;foul gap=-3;pass",
     ], NOW)  # fmt: skip
@@ -155,6 +194,43 @@ def test_the_ledger_gives_back_what_was_typed_at_the_pit(tmp_path: Path) -> None
     with Ledger.open(tmp_path / "spring.yaml", create=True) as ledger:
         ledger.record_facts((typed, ran))
         assert ledger.facts() == (replace(typed, id=1), replace(ran, id=2))
+
+
+@pytest.mark.parametrize("text", ["33.20 m", "3320 cm", "33.20", "33.20m", "3320cm", "33,20"])
+def test_a_length_is_typed_in_metres_or_with_its_unit(text: str) -> None:
+    words = [f"athlete={WHO}", "day=2027-03-01", "event=long jump", "steps=16", f"start_mark={text}"]
+    made = fact_from("start-mark", words, NOW)
+    assert isinstance(made, StartMark) and made.start_mark == 3320
+    assert "start mark 33.20 m" in told(made)
+
+
+@pytest.mark.parametrize(("text", "needed"), [
+    ("3320", "3320 metres cannot be; '3320 cm' if centimetres are meant"), ("33.205 m", "to hundredths"),
+    ("33 feet", "a length with its unit"), ("far", "a length as a number"),
+])  # fmt: skip
+def test_a_bare_number_that_cannot_be_metres_is_refused(text: str, needed: str) -> None:
+    words = [f"athlete={WHO}", "day=2027-03-01", "event=long jump", "steps=16", f"start_mark={text}"]
+    with pytest.raises(BadWords, match="start_mark: found") as error:
+        fact_from("start-mark", words, NOW)
+    assert needed in str(error.value)
+    if text == "3320":
+        with pytest.raises(ValueError, match="metres cannot be"):
+            attempt("5.31 m start=3320")
+    assert attempt("5.31 m start=33.20").start_mark == attempt("5.31 m start=3320cm").start_mark == 3320
+
+
+def test_a_unit_said_once_stands_for_all_attempts() -> None:
+    def typed(text: str) -> tuple[Attempt, ...]:
+        words = (f"athlete={WHO}", "day=2027-03-01", "event=long jump", f"attempts={text}")
+        made = fact_from("result", [*words], NOW)
+        assert isinstance(made, Result)
+        return made.attempts
+
+    whole = (Attempt("mark", 531, wind=8), Attempt("foul"), Attempt("mark", 539, wind=11))
+    assert typed("5.31 m +0.8; foul; 5.39 +1.1") == typed("5.31 +0.8; foul; 5.39m +1.1") == whole
+    for text in ("5.31 +0.8; foul", "5.31 m; 11.20 s; 5.39"):
+        with pytest.raises(BadWords, match="with their unit"):
+            typed(text)
 
 
 @pytest.mark.parametrize(("text", "needed"), [

@@ -135,6 +135,10 @@ BAD: tuple[tuple[Fact, str], ...] = (
     (done(recorded_at=datetime(2027, 3, 2)), "a moment with a time zone"),
     (Ill(recorded_at=NOW, athlete="Ada", begins=THU), "a day up to today"),
     (Ill(recorded_at=NOW, athlete="Ada", begins=WED, ends=TUE), "an end not before 2027-03-03"),
+    (
+        PersonAway(recorded_at=NOW, name=KIT, begins=AT(WED, time(8)), ends=AT(WED, time(8))),
+        "2027-03-03 08:00, when it begins; needed an end that comes later",
+    ),
     (staged(StageChanged, 4), "needed stage 3, or a note of at least 10 characters"),
     (staged(StageChanged, 4, note="ok"), "needed stage 3, or a note"),
     (staged(StageChanged, 7), "a return stage from 0 (stop) to 6"),

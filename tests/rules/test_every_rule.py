@@ -1,66 +1,46 @@
-"""What every rule file must keep: its examples, and that its two faces agree in its own tiny universe."""
+"""What every rule file must keep: its examples, and that its two faces agree wherever its own worlds can tell."""
 
 from __future__ import annotations
 
-from itertools import islice, product
+from itertools import islice
 
 import pytest
+from agreement import Plan, agree, by_findings, by_rows, example_world, plans, rows_of, trials
 
-from planner.domain.finding import Finding
-from planner.domain.plan import Placement
-from planner.domain.problem import Problem
 from planner.domain.view import PlanView
 from planner.rules import BookRule, book
-from planner.rules._tiny import World, draw, problem
-from planner.solve.rows import RowStore
+from planner.rules._tiny import draw
 
-MOST_PLANS = 20_000
 RULES = list(book().values())
 by_name = pytest.mark.parametrize("rule", RULES, ids=lambda r: r.id)
-
-
-def plans(made: Problem) -> list[tuple[Placement, ...]]:
-    """Every plan of a tiny world: each unit of a slot is absent, or placed at one of its amounts."""
-    choices: dict[tuple[str, object, str, str], list[Placement]] = {}
-    for p in made.candidates:
-        choices.setdefault((p.athlete, p.day, p.slot, p.unit.id), []).append(p)
-    count = 1
-    for options in choices.values():
-        count *= len(options) + 1
-    assert count <= MOST_PLANS, f"{count} plans in the universe, at most {MOST_PLANS}"
-    every = product(*[[None, *options] for options in choices.values()])
-    return [tuple(p for p in plan if p is not None) for plan in every]
-
-
-def points(rule: BookRule, made: Problem, findings: list[Finding]) -> dict[str, int]:
-    total: dict[str, int] = {}
-    for f in findings:
-        if f.tier != "must":
-            weight = rule.rule.weight_at(made, f.athlete, f.day)
-            total[f.tier] = total.get(f.tier, 0) + f.amount * weight
-    return total
 
 
 @by_name
 def test_faces_agree_on_every_plan(rule: BookRule) -> None:
     made = rule.universe()
-    store = RowStore(made)
-    rule.constrain(store.board(rule.rule), made)
+    store = rows_of(rule, made)
     kept = broken = 0
     for plan in plans(made):
         findings = rule.check(PlanView(plan, made), made)
-        result = store.evaluate(frozenset(plan))
-        musts = [f for f in findings if f.tier == "must"]
-        drawn = [f"{p.athlete} {p.day:%a} {p.slot} {p.unit.id} {p.dose.word}" for p in plan]
-        priced = {t: sum(r.values()) for t, r in result.price.items()}
-        if rule.rule.stricter:
-            assert not musts or result.broken, f"the solver allows what the check refuses: {drawn}"
-        else:
-            assert bool(result.broken) == bool(musts), f"{drawn}: rows {result.broken}, check {musts}"
-            assert priced == points(rule, made, findings), f"{drawn}: {findings}"
+        rows, found = by_rows(store, plan), by_findings(rule.rule, made, findings)
+        assert agree(rule.rule, rows, found), f"{drawn(plan)}: rows {rows}, check {found}"
         kept += not findings
         broken += bool(findings)
     assert kept and broken, f"a vacuous universe: kept in {kept} plans, broken in {broken}"
+
+
+@by_name
+def test_faces_agree_in_every_trial(rule: BookRule) -> None:
+    """Examples, a universe settled in part, and each number of the rule changed from each day on."""
+    for trial in trials(rule):
+        store = rows_of(rule, trial.made)
+        for plan, view in zip(trial.plans, trial.views, strict=True):
+            rows, found = by_rows(store, plan), by_findings(rule.rule, trial.made, rule.check(view, trial.made))
+            assert agree(rule.rule, rows, found), f"{trial.what}: {drawn(plan)}: rows {rows}, check {found}"
+
+
+def drawn(plan: Plan) -> list[str]:
+    return [f"{p.athlete} {p.day:%a %d} {p.slot} {p.unit.id} {p.dose.word}" for p in plan]
 
 
 @by_name
@@ -71,21 +51,7 @@ def test_examples_counted_by_hand(rule: BookRule) -> None:
         made = example_world(example.text, dict(example.world))
         found = rule.check(PlanView(draw(made, example.text), made), made)
         assert sum(f.amount for f in found) == example.findings, f"{example.text}: {example.why}: {found}"
-
-
-def example_world(text: str, extra: dict[str, object]) -> Problem:
-    """The world of an example: the units it draws, as many days as it has cells."""
-    words = {w for line in text.splitlines() for w in line.replace("|", " ").replace("+", " ").split()}
-    slots = tuple(s for s in ("morning", "evening") if f"{s}:" in words) or ("evening",)
-    units = sorted(w for w in words - {"-", "lighter", "full"} if not w.endswith(":"))
-    fields: dict[str, object] = {
-        "units": units,
-        "days": max(len(line.split("|")) for line in text.strip().splitlines()),
-        "athletes": len(text.strip().splitlines()),
-        "slots": slots,
-        "amounts": ("full", "lighter") if "lighter" in words else ("full",),
-    }
-    return problem(World(**{**fields, **extra}))  # type: ignore[arg-type]
+        assert all(f.tier == example.tier for f in found if example.tier), f"{example.text}: {found}"
 
 
 @by_name

@@ -27,6 +27,7 @@ def back(athletes: int = 7) -> LookBack:
         S, ("a tall last step; measure: <b>film</b> & median",), units, (Load(FIRST, 1800, 1200), Load(DAY, 0, 0)),
         (MarkPair("long jump", None, Mark(S, "long jump", 571, "cm", 8, DAY)),),
         ("long jump from 8 steps, 5.09 m toe to landing: suggests 5.68-5.75 m (3 pairs); jumped: 5.65 m.",),
+        ("triple jump, 29 Mar: hop and step 7.45 m come to 10.80-11.20 m by own shares of 3 whole jumps.",),
         (Fouls("long jump", 9, 3),), 4, 11,
     )  # fmt: skip
     families = (Amounts("top-speed", "times", 20, 18, 20, 18), Amounts("strength", "times", 10, 12, 10, 12))

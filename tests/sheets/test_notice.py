@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from planner.domain.facts import Ill, VenueClosed
+from planner.domain.facts import Done, Ill, PersonAway, VenueClosed
 from planner.domain.revision import Revision
 from planner.review.changes import Change, reasons
 from planner.rules._tiny import World, problem
@@ -42,9 +42,18 @@ def test_reasons_are_shared_words_and_never_a_cause(tmp_path: Path) -> None:
         VenueClosed(recorded_at=WHEN, venue="track", place="pit", begins=WHEN, ends=WHEN, note="zzprivatezz"),
     )
     why = reasons(facts)
-    assert why == ("Ada: away", "pit: venue closed")
+    assert why == ("Ada: away", "pit: closed")
     text = printed(tmp_path, why).lower()
     assert "zzprivatezz" not in text and "fever" not in text and "illness" not in text
+
+
+def test_what_came_of_a_day_is_no_reason_the_squad_reads() -> None:
+    facts = (
+        Done(recorded_at=WHEN, athlete="Ada", day=WHEN.date(), slot="evening", unit="mobility", remark="missed"),
+        PersonAway(recorded_at=WHEN, name="Coach Kit", begins=WHEN, ends=WHEN),
+        VenueClosed(recorded_at=WHEN, venue="track", begins=WHEN, ends=WHEN),
+    )
+    assert reasons(facts) == ("Coach Kit: away", "track: closed")
 
 
 @pytest.mark.needs_pdf

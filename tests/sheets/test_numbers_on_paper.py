@@ -6,9 +6,12 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import datetime, timedelta
 
-from hypothesis import given, settings
+import pytest
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from planner.catalogue import units as catalogue
+from planner.cli.words import day_lines
 from planner.domain.attempt import Attempt
 from planner.domain.block import Mark
 from planner.domain.facts import Fact, Result
@@ -40,6 +43,30 @@ def sessions(view: AthleteView) -> Iterator[SessionView]:
 
 def units(view: AthleteView, name: str) -> list[UnitView]:
     return [u for s in sessions(view) for stop in s.stops for u in stop.units if u.name == name]
+
+
+@pytest.mark.parametrize(
+    ("unit", "name", "amount", "note"),
+    [
+        ("depth-jumps", "Low hurdle hops", "2 × 5", ""),
+        ("flying-sprints", "Build-ups", "4 × 60 m", "to 92 %, flats"),
+        ("extensive-tempo", "Extensive tempo", "", None),
+    ],
+)
+def test_a_lighter_form_that_is_another_exercise_has_its_own_name(
+    unit: str, name: str, amount: str, note: str | None
+) -> None:
+    there = next(p for p in OUTCOME.plan.placements if p.athlete == AMADI)
+    book = catalogue()
+    light = replace(there, unit=book[unit], dose=world.dose(book[unit], "advanced", "lighter"))
+    alone = replace(OUTCOME, plan=replace(OUTCOME.plan, placements=(light,)))
+    made = world.problem()
+    view = athlete_view(made.block.athlete(AMADI), alone, made, REVISION, train_by(alone.plan, made, ()))
+    (said,) = units(view, name)
+    assert said.tag == "lighter"
+    assert note is None or (said.amount, said.amount_note) == (amount, note)
+    words = day_lines(made, (light,), (light.day,), AMADI)
+    assert any(name in line and "lighter" in line for line in words)
 
 
 def test_a_mark_becomes_a_band_a_stop_and_a_lighter_figure() -> None:
@@ -87,6 +114,7 @@ def test_every_unit_of_every_page_has_its_lines() -> None:
     ),
     st.integers(1, 10**6), st.integers(1, 10**5),
 )  # fmt: skip
+@example({"30 m": 10**6}, 1, 1)
 def test_no_mark_however_odd_puts_nonsense_on_paper(times: dict[str, int], cm: int, half_kg: int) -> None:
     marks = [Mark(AMADI, event, value, "hundredths") for event, value in sorted(times.items())]
     marks += [Mark(AMADI, "long jump", cm, "cm"), Mark(AMADI, "squat", half_kg, "half-kg")]
@@ -113,7 +141,8 @@ def test_two_bailed_attempts_put_the_cue_on_the_next_page() -> None:
     assert over.cell.startswith("Fri")
     told, cue, today = over.theme
     told = told.replace("\u00a0", " ")
-    assert told == "Mon 5 Apr, triple jump: marks for 13.40 m, best 13.22 m (+0.4), 2 of 3 bailed out of."
+    marks = "marks for 13.40 m (hop 1 over; step 1 over)"
+    assert told == f"Mon 5 Apr, triple jump: {marks}, best 13.22 m (+0.4), 2 of 3 bailed out of."
     assert cue == "Coach's cue: 'quick hop' (bailed out 1 then 1)."
     assert today.startswith("Today: marks stay at 13.40\u00a0m: 2 attempts were bailed out of")
 

@@ -16,7 +16,7 @@ from planner.domain.plan import Plan, TierStatus
 from planner.domain.units import FAMILIES
 from planner.sheets import amount_words, words
 from planner.sheets.assets import assets
-from planner.sheets.build_athlete import athlete_view, revision_view
+from planner.sheets.build_athlete import athlete_view, revision_view, squad_foot
 from planner.sheets.build_board import board_view
 from planner.sheets.build_notes import sureness
 from planner.sheets.engine import Missing, Refused, opened, permitted
@@ -67,6 +67,7 @@ def test_every_unit_prints_an_amount_at_every_level() -> None:
         (90, "metres", "4 x 30 m (novices 3) standing, to 90 %", "3 × 30 m standing, to 90 %"),
         (60, "metres", "4 x 30 m (novices 3) standing, to 90 %", "60 m standing, to 90 %"),
         (120, "metres", "2 x 80 m (novices 2 x 60 m) at 90 %", "2 × 60 m at 90 %"),
+        (10, "contacts", "2 x 5 low hurdle hops", "2 × 5 low hurdle hops"),
         (3, "sets", "3 x 2 at 65 %", "3 × 2 at 65 %"),
         (2, "sets", "3 x 2 at 65 %", "2 sets at 65 %"),
         (50, "metres", "half, standing start", "50 m, standing start"),
@@ -381,6 +382,27 @@ def test_nobody_under_age_is_said_to_be_on_their_own() -> None:
 
     assert "on your own" in coaches(world.H) and "no coach" not in coaches(world.H)
     assert "no coach" in coaches(world.T) and "on your own" not in coaches(world.T)
+
+
+def test_no_test_is_asked_for_under_a_limit_or_before_a_competition() -> None:
+    def tests(name: str) -> list[bool]:
+        athlete = next(a for a in world.ATHLETES if a.name == name)
+        return [bool(w.tests) for w in athlete_view(athlete, world.outcome(), world.problem(), REVISION).weeks]
+
+    assert tests(world.S) == [True, False]  # a meeting that matters ends the second week
+    assert not tests(world.T)[0]  # a knee at stage 4
+    assert tests(world.J)[0]
+
+
+def test_a_competition_of_this_week_is_named_before_later_ones() -> None:
+    view = athlete_view(world.ATHLETES[0], world.outcome(), world.problem(), REVISION)
+    assert [w.next_competition.split(":")[0] for w in view.weeks] == ["Next", "This week"]
+
+
+def test_the_contact_stands_whole_in_the_foot_before_the_squad() -> None:
+    assert squad_foot("Hollowmere AC", "0555 010 203") == "Hollowmere AC, 0555 010 203"
+    long = squad_foot("Hollowmere AC jumps and sprints", "Call the coach, 0555 010 203")
+    assert long.endswith(", Call the coach, 0555 010 203") and len(long) <= 52 and long.startswith("Hollowmere")
 
 
 def test_how_sure_in_plain_words() -> None:

@@ -11,9 +11,11 @@ import pytest
 from planner.domain.plan import Plan
 from planner.domain.problem import Problem
 from planner.domain.timetable import FULL_ATTENTION, Clash, SlotTimetable
+from planner.domain.view import Session
 from planner.intake import read_block
 from planner.rules._tiny import World, draw, problem
 from planner.season import make_problem
+from planner.sheets.build_session import in_time
 from planner.solve import solve
 from planner.solve.timetable import timetable, timetable_slot
 
@@ -101,3 +103,22 @@ def test_more_jumps_than_a_pit_takes_are_a_clash_with_choices() -> None:
     assert isinstance(clash, Clash) and "rake" in clash.sentence and len(clash.placements) == 4
     without_one = [p for p in plan.placements if p.athlete != "Di"]
     assert isinstance(timetable_slot(without_one, made, made.days[0], "evening"), SlotTimetable)
+
+
+@pytest.mark.parametrize("jump", ["short-long-jumps", "full-long-jumps", "medium-long-jumps"])
+@pytest.mark.parametrize("athletes", [1, 2])
+def test_run_ups_without_a_jump_come_before_the_jumps(jump: str, athletes: int) -> None:
+    """One class of the day, in which either order is allowed; fresh eyes for the mark first (common practice)."""
+    made = problem(World(("full-run-ups", jump), days=1, athletes=athletes))
+    plan = Plan.of(draw(made, "\n".join([f"full-run-ups + {jump}"] * athletes)))
+    found = timetable_slot(plan.placements, made, made.days[0], "evening")
+    assert isinstance(found, SlotTimetable) and not faults(found, made, plan)
+    for name in {p.athlete for p in plan.placements}:
+        assert [x.unit for x in found.of(name) if x.unit] == ["full-run-ups", jump]
+
+
+def test_without_clock_times_a_page_has_the_run_ups_first_too() -> None:
+    made = problem(World(("full-run-ups", "full-long-jumps", "heavy-strength"), days=1))
+    placements = draw(made, "heavy-strength + full-long-jumps + full-run-ups")
+    order = [p.unit.id for p in in_time(Session("Ada", made.days[0], "evening", tuple(placements)))]
+    assert order == ["full-run-ups", "full-long-jumps", "heavy-strength"]
