@@ -18,7 +18,14 @@ from planner import flow
 from planner.asking import LEAST, Ask, TooEarly, base_of, cannot_stay, lost, numbered, reason_of
 from planner.domain.block import Block, RuleSetting, Wish
 from planner.domain.errors import Told
-from planner.domain.facts import Fact, in_force, people_of
+from planner.domain.facts import (
+    CompetitionAdded,
+    CompetitionMoved,
+    CompetitionWithdrawn,
+    Fact,
+    in_force,
+    people_of,
+)
 from planner.domain.finding import Line
 from planner.domain.plan import Outcome, Placement, Plan
 from planner.domain.problem import Problem
@@ -33,6 +40,7 @@ if TYPE_CHECKING:
     from planner.sheets import PrintReport
 
 ABOVE_ALL = 1_000_000  # points a step: no gain on any target buys a change of what was handed out
+OF_MEETS = (CompetitionAdded, CompetitionMoved, CompetitionWithdrawn)
 DEARER = 1000 * ABOVE_ALL  # what a person asked for by name
 
 
@@ -60,15 +68,21 @@ def tell(
     *,
     at: Sequence[Line] = (),
     wrong: Sequence[str] = (),
+    seen: Problem | None = None,
 ) -> tuple[int, ...]:
     """Record facts, all of them or none; BadFact names everything that speaks against them.
 
-    `at` says where in a table each fact stands, `wrong` what its reader found wrong already.
+    `at` says where in a table each fact stands, `wrong` what its reader found wrong already. `seen` is the block
+    at a glance (`flow.at_a_glance`), where the caller has read it already.
     """
     from planner.ledger import Ledger
     from planner.review.fact_check import complaints_about
 
-    problem, _ = flow.planned(file)
+    # Competitions may stand in an earlier block's file alone: only a fact about one needs the whole look.
+    if any(isinstance(f, OF_MEETS) for f in facts):
+        problem, _ = flow.planned(file)
+    else:
+        problem = seen or flow.at_a_glance(file)[0]
     now = settings.now(problem.block.time_zone)
     with Ledger.open(file, create=False) as ledger:
         known = ledger.facts(include_undone=True)

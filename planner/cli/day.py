@@ -19,6 +19,7 @@ from planner.domain.elsewhere import was_elsewhere
 from planner.domain.errors import Told
 from planner.domain.facts import Done
 from planner.domain.plan import Placement
+from planner.domain.problem import Problem
 
 if TYPE_CHECKING:
     from planner.flow import Settings
@@ -55,7 +56,7 @@ def day(
 
     Example: planner day spring 2027-03-25
     """
-    from planner.flow import planned
+    from planner.flow import at_a_glance
 
     file = block_file(file)
     asked = [name for name, given in (("--from", exceptions), ("--blank", blank), ("--timing", timing)) if given]
@@ -69,7 +70,7 @@ def day(
     if exceptions is not None and exceptions.suffix.casefold() in day_files.SHEET_ENDINGS:
         day_files.record_sheet(file, exceptions, _day(on), settings)
         return
-    problem, stored = planned(file)
+    problem, stored = at_a_glance(file)
     moment = settings.now(problem.block.time_zone)
     when = _day(on) or moment.date()
     here = sorted((p for p in stored.placements if p.day == when and not was_elsewhere(p)), key=lambda p: p.key)
@@ -82,13 +83,13 @@ def day(
     for p in here:
         print(f"  {p.athlete}: {p.short}, {amount_words(p)}")
     if not show:
-        _record_typed(file, facts_of(_lines(exceptions), here, moment), when, settings)
+        _record_typed(file, facts_of(_lines(exceptions), here, moment), when, settings, problem)
 
 
-def _record_typed(file: Path, done: Sequence[Done], when: date, settings: Settings) -> None:
+def _record_typed(file: Path, done: Sequence[Done], when: date, settings: Settings, seen: Problem) -> None:
     from planner.replan import tell
 
-    tell(file, done, settings)
+    tell(file, done, settings, seen=seen)
     print(f"Recorded {day_files.summed(done, f'{when:%a %d %b}')}.")
     if day_files.otherwise(done):
         print(f"When all is recorded: planner replan {file}")
@@ -132,7 +133,8 @@ def _read(line: str, here: Sequence[Placement], remarks: dict[object, dict[str, 
         found = re.fullmatch(r"(.+?)\s+(missed|lighter|(\d+)(?:\s*(?:of|/)\s*\d+)?)", words)
         unit = _unit(found[1], own) if found else None
         if found and unit is None:
-            wrong.append(f"found '{found[1]}', needed one unit of {people[0]} that day")
+            names = ", ".join(p.unit.short or p.unit.name for p in own)
+            wrong.append(f"found '{found[1]}', needed one unit of {people[0]} that day ({names})")
         elif found and unit is not None:
             told = remarks.setdefault(unit.key, {})
             told.update({"amount": int(found[3])} if found[3] else {"remark": found[2]})

@@ -4,9 +4,10 @@ Units of one slot are always done in day-order, so only two slots of a day can b
 come before or after anything. Sessions that are settled on both sides are not spoken of.
 """
 
-from datetime import date
+from datetime import date, time, timedelta
 from itertools import combinations
 
+from planner.domain.block import Slot
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import Problem
 from planner.domain.units import Unit
@@ -14,10 +15,14 @@ from planner.domain.view import PlanView
 from planner.rules._board import Board
 from planner.rules._facts import settled_on, slots_of
 from planner.rules._rule import Example, Reach, Rule, Source
-from planner.rules._tiny import World, problem
+from planner.rules._tiny import MONDAY, World, problem
 
 FRESH = range(1, 21)  # day-order classes of fast running, jumps, throws, multi-jumps and speed endurance
 TIRING = (30, 40)  # strength; special endurance and tempo
+_HOURS = {"block": {"slots": (
+    Slot(MONDAY, "morning", time(10), time(13)), Slot(MONDAY, "evening", time(17), time(20)),
+    Slot(MONDAY + timedelta(1), "morning", time(19), time(21)))}}  # fmt: skip
+_ONE_HOUR = {"block": {"slots": tuple(Slot(MONDAY, s, time(17), time(20)) for s in ("morning", "evening"))}}
 _TWO = {"slots": ("morning", "evening")}
 
 RULE = Rule(
@@ -32,6 +37,8 @@ RULE = Rule(
         Example("- | morning: extensive-tempo + evening: short-long-jumps", 1, "the last edge"),
         Example("evening: flying-sprints + extensive-tempo | -", 0, "one slot: done in day-order", _TWO),
         Example("morning: general-strength + evening: flying-sprints", 0, "general work tires little"),
+        Example("morning: heavy-strength + evening: flying-sprints | -", 1, "Tuesday's morning is late", _HOURS),
+        Example("morning: flying-sprints + evening: heavy-strength", 1, "of one hour: by name", _ONE_HOUR),
         Example("morning: heavy-strength + evening: extensive-tempo", 0, "neither wants fresh legs"),
     ),
 )

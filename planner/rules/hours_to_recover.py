@@ -6,7 +6,7 @@ always is 48 hours. A session that begins too soon counts once, however many nee
 
 from datetime import timedelta
 
-from planner.domain.block import Competition, Limit
+from planner.domain.block import Competition, Limit, RuleSetting
 from planner.domain.finding import Finding
 from planner.domain.problem import Problem
 from planner.domain.view import PlanView
@@ -19,6 +19,11 @@ _FRIDAY = MONDAY + timedelta(4)
 _MEET = {"competitions": (Competition("Meeting", "Ada", _FRIDAY, _FRIDAY, ("long jump",)),)}
 _HEP = {"competitions": (Competition("Two days", "Ada", MONDAY, MONDAY, ("heptathlon",)),)}
 _STAGE = {"limits": (Limit("Ada", "hamstring", "left", 5),)}
+
+_OTHER = {"limits": (Limit("Ada", "knee", "right", 5), Limit("Ada", "groin", "both", 5))}
+_LAST = MONDAY - timedelta(7)
+_STRICT = {"settings": (RuleSetting("hours_to_recover", "short", 0),)}
+_TEN = {"competitions": (Competition("Ten events", "Ada", _LAST, _LAST, ("decathlon",)),), **_STRICT}
 
 RULE = Rule(
     id="hours_to_recover",
@@ -33,7 +38,7 @@ RULE = Rule(
     ),
     parameters={"short": Parameter(6, "hours", 0, 12, "how many hours short still counts as kept")},
     examples=(
-        Example("flying-sprints | - | - | flying-sprints", 0, "72 hours where 72 are preferred"),
+        Example("flying-sprints | - | - | flying-sprints", 0, "72 hours of 72, none missing", {"block": _STRICT}),
         Example("flying-sprints | - | flying-sprints | -", 1, "48 of 72 hours on both hamstrings"),
         Example("- | - | heavy-strength | flying-sprints", 1, "at the last edge"),
         Example("full-triple-jumps | - | - | full-triple-jumps", 1, "72 of 96 hours, three regions, once"),
@@ -45,6 +50,9 @@ RULE = Rule(
         Example("- | - | - | short-long-jumps", 1, "medium three days after a heptathlon", {"block": _HEP}),
         Example("long-accelerations | - | - | flying-sprints", 0, "72 of 72", {"block": _STAGE}),
         Example("flying-sprints | - | - | flying-sprints", 1, "stage 5: 72 of 96", {"block": _STAGE}),
+        Example("full-long-jumps | - | - | full-long-jumps", 0, "limits elsewhere: 72 of 72", {"block": _OTHER}),
+        Example("- | - | - | - | - | - | - | - | flying-sprints | flying-sprints", 1, "in the second week too"),
+        Example("morning: flying-sprints", 1, "166 of 168 hours after ten events", {"block": _TEN}),
     ),
 )
 

@@ -7,7 +7,7 @@ Two loads of 2 in one day are not read as a 3 here: good usual weeks would break
 
 from datetime import timedelta
 
-from planner.domain.block import Competition, Limit
+from planner.domain.block import Athlete, Competition, Limit, RuleSetting
 from planner.domain.finding import Finding
 from planner.domain.problem import Problem
 from planner.domain.view import PlanView
@@ -20,6 +20,15 @@ _FRIDAY = MONDAY + timedelta(4)
 _MEET = {"competitions": (Competition("Meeting", "Ada", _FRIDAY, _FRIDAY, ("long jump",)),)}
 _HEP = {"competitions": (Competition("Two days", "Ada", MONDAY, MONDAY, ("heptathlon",)),)}
 _STAGE = {"limits": (Limit("Ada", "hamstring", "left", 5),)}
+
+_JUMP = {"competitions": (Competition("Meeting", "Ada", MONDAY, MONDAY, ("long jump",)),)}
+_NO_EVENT: dict[str, object] = {
+    "persons": (Athlete("Ada"),),
+    "block": {
+        "competitions": (Competition("Meeting", "Ada", MONDAY, MONDAY),),
+        "settings": (RuleSetting("hours_to_recover_floor", "short", 0),),
+    },
+}
 
 RULE = Rule(
     id="hours_to_recover_floor",
@@ -53,6 +62,11 @@ RULE = Rule(
         ),
         Example("- | - | - | short-long-jumps", 1, "medium three days after a heptathlon", {"block": _HEP}),
         Example("flying-sprints | - | flying-sprints", 1, "a limit at stage 5: 72 hours", {"block": _STAGE}),
+        Example(
+            "evening: full-triple-jumps | - | - | morning: full-triple-jumps", 1, "65 of 72 hours on both knees"
+        ),
+        Example("- | - | flying-sprints", 0, "after a long jump 48 hours, 72 are preferred", {"block": _JUMP}),
+        Example("- | - | morning: flying-sprints", 0, "no event is known: 48 hours, two dates later", _NO_EVENT),
     ),
 )
 

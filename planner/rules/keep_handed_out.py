@@ -69,6 +69,8 @@ RULE = Rule(
             "handed_out": DAYS["fast"]}),
         Example(f"- | - | {REST} | testing", 25, "a test of Wednesday moves in its week: 3 x 4 x 2, and 1", {
             "handed_out": "- | - | testing"}),
+        Example("- | - | - | - | - | testing", 37, "of Monday, in weeks from Sunday on: 3 x 4 x 3, and 1", {
+            "handed_out": "testing", "block": {"week_start": 6}}),
         Example(f"- | - | - | {REST} | testing", 33, "and not into the next week: 4 x 4 x 2, and 1", {
             "handed_out": "- | - | testing"}),
         Example(f"- | - | - | {REST} | -", 16, "a test of the next Monday left out: 4 x 4", {

@@ -22,6 +22,13 @@ _TUE = MONDAY + timedelta(1)
 _KNEE = {"limits": (Limit("Ada", "knee", "left", 5, days_between=2),)}
 _MEET = {"competitions": (Competition("Meeting", "Ada", _TUE + timedelta(3), _TUE + timedelta(3)),)}
 
+
+def _week_after(day: int) -> dict[str, object]:
+    on = MONDAY + timedelta(day)
+    return {"block": {"limits": (Limit("Ada", "knee", "left", 5, days_between=8),),
+                      "competitions": (Competition("Meeting", "Ada", on, on),)}}  # fmt: skip
+
+
 RULE = Rule(
     id="limit_days_between",
     tier="must",
@@ -40,6 +47,8 @@ RULE = Rule(
         Example(
             "short-long-jumps | -", 1, "jumps the day before", {"block": _KNEE, "history": "short-long-jumps"}
         ),
+        Example("short-long-jumps", 1, "six days to the competition, eight are asked", _week_after(6)),
+        Example("short-long-jumps", 0, "eight days: no more than the week after is seen", _week_after(8)),
         Example("low-multi-jumps | low-multi-jumps", 0, "load 1 does not count", {"block": _KNEE}),
         Example("- | - | short-long-jumps", 1, "a competition on Friday", {"block": {**_KNEE, **_MEET}}),
         Example("- | short-long-jumps | full-long-jumps", 1, "only load 3 was to count: Wednesday and Friday", {

@@ -33,6 +33,8 @@ RULE = Rule(
         Example("- | -", 0, "3 + 3, but both stand already", {
             "units": ("flying-sprints",), "history": "flying-sprints", "kept": "flying-sprints"}),
         Example("- | - | flying-sprints", 1, "a competition on the day after", {"block": _MEET}),
+        Example("- | - | flying-sprints", 1, "the same, where 3 + 2 stand already", {
+            "block": _MEET, "kept": "- | - | short-long-jumps"}),
     ),
 )  # fmt: skip
 

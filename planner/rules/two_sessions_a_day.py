@@ -4,10 +4,10 @@ Sessions that are settled (done, handed out) stand; none is added beside them ag
 """
 
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date, time, timedelta
 from itertools import combinations
 
-from planner.domain.block import Athlete, RuleSetting
+from planner.domain.block import Athlete, RuleSetting, Slot
 from planner.domain.finding import Finding, Tier, Where
 from planner.domain.problem import AthleteWeek, Problem
 from planner.domain.view import PlanView
@@ -27,6 +27,9 @@ def is_novice(problem: Problem, athlete: str) -> bool:
 def _tier(problem: Problem, athlete: str) -> Tier:
     return "must" if is_novice(problem, athlete) else "should"
 
+
+_LATER: dict[str, object] = {"block": {"slots": (
+    Slot(MONDAY, "morning", time(10, 30), time(12)), Slot(MONDAY, "evening", time(14), time(16)))}}  # fmt: skip
 
 RULE = Rule(
     id="two_sessions_a_day",
@@ -49,6 +52,7 @@ RULE = Rule(
         Example(
             "midday: mobility + morning: mobility", 1, "two hours apart", {"slots": ("morning", "midday")}
         ),
+        Example("morning: mobility + evening: mobility", 1, "from 10:30 to 14:00", _LATER),
         Example("- | -", 0, "the same, but both stand already", {
             "units": ("mobility",), "slots": ("morning", "midday"),
             "kept": "morning: mobility + midday: mobility"}),
