@@ -54,7 +54,7 @@ def cannot_stay(problem: Problem, stand: Stand, since: date) -> list[str]:
 
     rules = book()
     said = [
-        f"{p.athlete}, {p.day:%a} {p.day.day} {p.day:%b}, {p.slot}: {p.unit.name} can no longer be had as it was "
+        f"{p.athlete}, {p.day:%a} {p.day.day} {p.day:%b}, {p.slot}: {p.name} can no longer be had as it was "
         f"handed out, and nothing before {since} may change."
         for p in lost(problem, stand)
         if p.day < since

@@ -9,9 +9,9 @@ This is the only module where the parts meet. It owns no arithmetic, no rule and
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, datetime, time
+from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
@@ -26,6 +26,7 @@ from planner.domain.problem import Problem
 from planner.domain.record import block_record, inputs_hash, placement_record
 from planner.domain.revision import Revision
 from planner.domain.timetable import Clash, Timetables
+from planner.domain.units import Unit
 
 if TYPE_CHECKING:  # the heavy packages are imported where they are used: `check` and --help stay quick
     from planner.ledger import Ledger, StoredPlan
@@ -33,6 +34,11 @@ if TYPE_CHECKING:  # the heavy packages are imported where they are used: `check
     from planner.season.replan import Stand
     from planner.sheets import Beside, PrintReport
     from planner.solve import Progress
+
+
+FOLLOWED_BACK = timedelta(weeks=26)
+# How far back earlier blocks are looked up: no rule looks back over 49 days, and a unit last done longer ago than
+# this is as good as new. Common practice, no source.
 
 
 class AlreadyHandedOut(Told):
@@ -119,25 +125,29 @@ def problem_of(file: Path, block: Block, *, offers: bool = True) -> Problem:
     return make_problem(block, edge=edge_before(file, block), offers=offers)
 
 
-def edge_before(file: Path, block: Block) -> Edge | None:
+def edge_before(file: Path, block: Block, since: date | None = None) -> Edge | None:
     """What crosses from the earlier block the file names, as it was done; None when nothing is planned there.
 
-    An earlier block must end before this one begins, which also keeps files from naming each other in turn.
+    An earlier block must end before this one begins, which also keeps files from naming each other in turn. The
+    chain of earlier blocks is followed for half a year back from the first asker, `since`.
     """
     from planner.intake import read_block
-    from planner.season import edge_after
+    from planner.season import all_units, edge_after, make_problem
 
-    earlier = file.parent / block.previous
-    if not block.previous or not earlier.is_file() or read_block(earlier).ends >= block.begins:
+    earlier, since = file.parent / block.previous, since or block.begins - FOLLOWED_BACK
+    if not block.previous or not earlier.is_file():
         return None
-    try:
-        problem, stored = planned(earlier)
-    except NothingPlanned:
+    before = read_block(earlier)
+    if not since <= before.ends < block.begins:
         return None
-    if not (facts := facts_of(earlier)):
-        return edge_after(stored.outcome.plan, problem)
-    over = datetime.combine(problem.block.ends, time.max, ZoneInfo(problem.block.time_zone))
-    problem, stand = after_facts(earlier, stored, facts, over)
+    stored, facts = recorded(earlier, all_units(before))
+    if stored is None:
+        return None
+    edge = edge_before(earlier, before, since)
+    if not facts:
+        return edge_after(stored.outcome.plan, make_problem(before, edge=edge))
+    over = datetime.combine(before.ends, time.max, ZoneInfo(before.time_zone))
+    problem, stand = _after(before, edge, stored, facts, over)
     return edge_after(Plan.of(stand.settled), problem)
 
 
@@ -179,14 +189,18 @@ def solved(problem: Problem, settings: Settings, of_parts: int) -> Plan:
 
 
 def with_times(plan: Plan, problem: Problem) -> tuple[Plan, tuple[str, ...]]:
-    """The plan with each unit's start, coach and partners; a sentence for each slot that has no timetable."""
+    """The plan with each unit's start, coach and partners; a sentence for each slot that has no timetable.
+
+    Slots in which all is settled keep the times they had.
+    """
     from planner.solve import assign_coaches
     from planner.solve.timetable import coached, still_open, timetable
 
     todo = still_open(plan, problem)
     tables, clashes = timetable(todo, problem)
     timed = coached(assign_coaches(todo, problem), tables).placements
-    as_they_are = set(plan.placements) - set(timed)
+    settled = {p.key: p for p in problem.kept}
+    as_they_are = {settled.get(p.key, p) for p in set(plan.placements) - set(todo.placements)}
     whole = tuple(sorted([*as_they_are, *timed], key=lambda p: p.key))
     return replace(plan, placements=whole), tuple(clash.sentence for clash in clashes)
 
@@ -346,24 +360,49 @@ def planned(file: Path, number: int = 0, *, offers: bool = True) -> tuple[Proble
     What is only printed needs no `offers`, nothing that may be placed instead. NothingPlanned when there is none.
     """
     from planner.intake import read_block
-    from planner.ledger import Ledger, LedgerMissing
-    from planner.season import all_units
 
     block = read_block(file)
-    units = all_units(block)
-    try:
-        with Ledger.open(file, create=False) as ledger:
-            stored = ledger.revision(number, units) if number else ledger.current(units)
-            facts = ledger.facts()
-    except LedgerMissing:
-        stored, facts = None, ()
+    stored, facts = known_with(file, block, number)
+    if not facts:
+        return problem_of(file, block, offers=offers), stored
+    problem, stand = _after(block, edge_before(file, block), stored, facts, stored.revision.made_at)
+    return replace(problem, kept=stand.settled), stored
+
+
+def at_a_glance(file: Path) -> tuple[Problem, StoredPlan]:
+    """The same block and plan, for whoever only looks or records: quick, because nothing is on offer.
+
+    The problem holds no weeks and no candidates, and nothing of earlier blocks. NothingPlanned as above.
+    """
+    from planner.intake import read_block
+    from planner.season import all_units
+    from planner.season.facts import apply_facts
+
+    block = read_block(file)
+    stored, facts = known_with(file, block)
+    stands = apply_facts(block, facts, stored.revision.made_at)
+    return Problem(stands, all_units(block), {}, ()), stored
+
+
+def known_with(file: Path, block: Block, number: int = 0) -> tuple[StoredPlan, tuple[Fact, ...]]:
+    """A plan (the present one, or a revision by its number) and the facts it was made with."""
+    from planner.season import all_units
+
+    stored, facts = recorded(file, all_units(block), number)
     if stored is None:
         raise NothingPlanned(f"{file.name}: nothing is planned yet.\nMaybe run 'planner build {file}' first.")
-    known = tuple(f for f in facts if f.recorded_at <= stored.revision.made_at)
-    if not known:
-        return problem_of(file, block, offers=offers), stored
-    problem, stand = after_facts(file, stored, known, stored.revision.made_at)
-    return replace(problem, kept=stand.settled), stored
+    return stored, tuple(f for f in facts if f.recorded_at <= stored.revision.made_at)
+
+
+def recorded(file: Path, units: Mapping[str, Unit], number: int = 0) -> tuple[StoredPlan | None, tuple[Fact, ...]]:
+    """The plan in the ledger beside a file, and every fact that counts; nothing without a ledger."""
+    from planner.ledger import Ledger, LedgerMissing
+
+    try:
+        with Ledger.open(file, create=False) as ledger:
+            return ledger.revision(number, units) if number else ledger.current(units), ledger.facts()
+    except LedgerMissing:
+        return None, ()
 
 
 def facts_of(file: Path) -> tuple[Fact, ...]:
@@ -395,12 +434,19 @@ def after_facts(
 ) -> tuple[Problem, Stand]:
     """The block as the facts have left it, everything open, and where the plan stands in it at `now`."""
     from planner.intake import read_block
+
+    block = read_block(file)
+    return _after(block, edge_before(file, block), stored, facts, now)
+
+
+def _after(
+    block: Block, edge: Edge | None, stored: StoredPlan, facts: Sequence[Fact], now: datetime
+) -> tuple[Problem, Stand]:
     from planner.season import make_problem
     from planner.season.facts import apply_facts
     from planner.season.replan import standing
 
-    block = read_block(file)
-    problem = make_problem(apply_facts(block, facts, now), edge=edge_before(file, block))
+    problem = make_problem(apply_facts(block, facts, now), edge=edge)
     return problem, standing(problem, stored.placements, facts, now.replace(tzinfo=None))
 
 
@@ -424,15 +470,9 @@ def page_revisions(ledger: Ledger, problem: Problem) -> dict[str, Revision]:
     """
     from planner.numbers.recorded import moves_numbers
 
-    found: dict[str, Revision] = {}
-    seen: dict[str, list[object]] = {}
-    for row in ledger.history():
-        stored = ledger.revision(row.revision.number, problem.units)
-        for athlete in problem.athletes:
-            own: list[object] = [placement_record(p) for p in stored.placements if p.athlete == athlete]
-            if seen.get(athlete) != own:
-                seen[athlete], found[athlete] = own, stored.revision
     made = [row.revision for row in ledger.history()]
+    last = ledger.last_changes()
+    found = {a: r for a in problem.athletes for r in made if r.number == last.get(a, made[0].number)}
     for fact in filter(moves_numbers, ledger.facts()):
         after = next((r for r in made if r.made_at >= fact.recorded_at), None)
         for athlete in people_of(fact):

@@ -268,6 +268,8 @@ def _said(h: Placement, outcome: Outcome, case: Case) -> str:
     what = f"{h.athlete}: {words(h)}, of {_day(h.day)}"
     match kind:
         case "lighter" if instead is not None:
+            if instead.name != h.name:
+                return f"{what} becomes {words(instead)}"
             return f"{what} becomes lighter ({counted(instead.dose.amount, instead.dose.measure)})"
         case "swapped" if instead is not None:
             return f"{what} gives way to {words(instead)}"

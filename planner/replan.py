@@ -18,7 +18,14 @@ from planner import flow
 from planner.asking import LEAST, Ask, TooEarly, base_of, cannot_stay, lost, numbered, reason_of
 from planner.domain.block import Block, RuleSetting, Wish
 from planner.domain.errors import Told
-from planner.domain.facts import Fact, people_of
+from planner.domain.facts import (
+    CompetitionAdded,
+    CompetitionMoved,
+    CompetitionWithdrawn,
+    Fact,
+    in_force,
+    people_of,
+)
 from planner.domain.finding import Line
 from planner.domain.plan import Outcome, Placement, Plan
 from planner.domain.problem import Problem
@@ -33,6 +40,7 @@ if TYPE_CHECKING:
     from planner.sheets import PrintReport
 
 ABOVE_ALL = 1_000_000  # points a step: no gain on any target buys a change of what was handed out
+OF_MEETS = (CompetitionAdded, CompetitionMoved, CompetitionWithdrawn)
 DEARER = 1000 * ABOVE_ALL  # what a person asked for by name
 
 
@@ -49,7 +57,7 @@ class Replanned:
     unchanged: tuple[str, ...]
     choice: bool = False  # there may be other ways: `options` shows them
     not_ready: tuple[str, ...] = ()  # sentences for the coach, as the two below
-    in_doubt: tuple[str, ...] = ()  # competitions that what happened stands against
+    in_doubt: tuple[str, ...] = ()  # an illness without an end; competitions that what happened stands against
     unmet: tuple[str, ...] = ()  # what the coach fixed since, and nobody can give
 
 
@@ -60,15 +68,21 @@ def tell(
     *,
     at: Sequence[Line] = (),
     wrong: Sequence[str] = (),
+    seen: Problem | None = None,
 ) -> tuple[int, ...]:
     """Record facts, all of them or none; BadFact names everything that speaks against them.
 
-    `at` says where in a table each fact stands, `wrong` what its reader found wrong already.
+    `at` says where in a table each fact stands, `wrong` what its reader found wrong already. `seen` is the block
+    at a glance (`flow.at_a_glance`), where the caller has read it already.
     """
     from planner.ledger import Ledger
     from planner.review.fact_check import complaints_about
 
-    problem, _ = flow.planned(file)
+    # Competitions may stand in an earlier block's file alone: only a fact about one needs the whole look.
+    if any(isinstance(f, OF_MEETS) for f in facts):
+        problem, _ = flow.planned(file)
+    else:
+        problem = seen or flow.at_a_glance(file)[0]
     now = settings.now(problem.block.time_zone)
     with Ledger.open(file, create=False) as ledger:
         known = ledger.facts(include_undone=True)
@@ -102,6 +116,7 @@ def replan(file: Path, settings: Settings, ask: Ask = LEAST) -> Replanned:
     """
     from planner.ledger import Ledger
     from planner.review.changes import unchanged
+    from planner.season.fact_limits import still_ill
     from planner.season.in_doubt import in_doubt
     from planner.season.legs import trials_left_out
     from planner.season.readiness import not_ready
@@ -123,7 +138,7 @@ def replan(file: Path, settings: Settings, ask: Ask = LEAST) -> Replanned:
                 *not_ready(case.problem, way.outcome.plan, promised(ledger, case), today),
                 *trials_left_out(case.problem, way.outcome.plan, case.clock),
             ),
-            in_doubt(case.problem, case.facts, today),
+            (*still_ill(in_force(case.facts), today), *in_doubt(case.problem, case.facts, today)),
             unmet(case.problem, fixed_since(case.planned_from, case.problem.block)),
         )
         if not way.changes and not case.news and case.present is case.base:

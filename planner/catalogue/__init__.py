@@ -42,6 +42,7 @@ from planner.catalogue._limits import (
     substitution,
 )
 from planner.catalogue._main_units import main_units
+from planner.catalogue._names import any_in_words, family_in_words, unit_in_words
 from planner.catalogue._own import own_unit
 from planner.catalogue._phases import (
     PHASES,
@@ -81,14 +82,15 @@ from planner.catalogue._weeks import (
 __all__ = [
     "EVENT_TYPES", "LIMIT_REGIONS", "PHASES", "PLACE_KINDS", "SEASON_SHAPES", "CatalogueError", "Easing",
     "Event", "GivesWay", "Ladder", "LadderRules", "LighterForm", "Phase", "Readiness", "ReturnStage", "Rung",
-    "SeasonShape", "Substitution", "Taper", "WeeklyCaps", "WeeklyCounts", "amount_after_gap",
+    "SeasonShape", "Substitution", "Taper", "WeeklyCaps", "WeeklyCounts", "amount_after_gap", "any_in_words",
     "below_minimum_factor", "competition_demand", "competitions_close_together", "count_sets", "default_pattern",
-    "easing", "event", "event_type", "gives_way", "has_own_table", "hours_after_competition",
+    "easing", "event", "event_type", "family_in_words", "gives_way", "has_own_table", "hours_after_competition",
     "hours_after_long_trip",
     "hours_to_neural_2_after_combined_events", "hurdle_spacing", "importance", "key_families",
     "ladder_rules", "ladders", "last_date_floor", "limit_regions", "load_on", "loading_pattern",
     "loading_patterns", "main_units", "needs_to_advance", "own_unit", "phases", "readiness", "return_stage",
     "return_stages", "return_test", "return_to_speed", "run_up_steps", "season_shape", "substitutes",
-    "substitution", "taper", "technical_families", "unit", "units", "units_from", "weekends_running",
+    "substitution", "taper", "technical_families", "unit", "unit_in_words", "units", "units_from",
+    "weekends_running",
     "weekly_caps", "weekly_counts", "weekly_counts_for", "weekly_volumes",
 ]  # fmt: skip

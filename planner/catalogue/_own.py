@@ -85,6 +85,8 @@ def _lighter(row: Row, base: Unit, demand: Demand) -> dict[str, Any]:
         changes["lighter_text"] = row.text("lighter_text", f"{usual}, easier.")
     else:
         changes["lighter_text"] = row.text("lighter_text", base.lighter_text)
+    if changes["lighter_text"] != base.lighter_text:  # the coach's own words say what it is
+        changes["lighter_name"], changes["lighter_short"] = "", ""
     return changes
 
 

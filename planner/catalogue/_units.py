@@ -103,6 +103,8 @@ def _unit(where: str, unit_id: str, values: Mapping[str, Any], problems: list[st
         amounts=_amounts(row),
         lighter_share=lighter.whole("share", 1, 100, default=50),
         lighter_text=row.text("lighter_text"),
+        lighter_name=row.text("lighter_name", ""),
+        lighter_short=row.text("lighter_short", ""),
         counters=row.numbers("counters", 0, MOST_HUNDREDTHS, COUNTERS, need=True),
         place_kinds=row.words("place_kinds", PLACE_KINDS),
         eyes=row.whole("eyes", 0, 2),

@@ -11,7 +11,7 @@ from planner.domain.units import counted
 from planner.numbers.look_back import Amounts, Load, LookBack, OwnBack
 from planner.sheets.looks import look_of
 
-NAME = 36  # columns of a unit's name
+NAME = 37  # columns of a unit's name
 BAR = 20  # signs of the longest bar
 
 
@@ -41,7 +41,7 @@ def _own(own: OwnBack) -> list[str]:
     for f in own.fouls:
         lines += wrapped(f"{f.event}: {f.fouls} of {f.attempts} attempts were fouls")
     if own.unspoken:
-        lines += wrapped(f"of {own.unspoken} of {own.sessions} sessions nothing was recorded: counted as planned")
+        lines += wrapped(f"{own.unspoken} of {own.sessions} sessions: nothing was recorded, counted as planned")
     return lines
 
 

@@ -112,7 +112,7 @@ def units(
             ("recovery", u.recovery),
             ("shoes", u.shoes),
             ("stop", u.stop_rule),
-            ("lighter", u.lighter_text),
+            ("lighter", ": ".join(x for x in (u.lighter_name, u.lighter_text) if x)),
             ("source", u.source),
         ):
             if text:

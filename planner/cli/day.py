@@ -19,13 +19,17 @@ from planner.domain.elsewhere import was_elsewhere
 from planner.domain.errors import Told
 from planner.domain.facts import Done
 from planner.domain.plan import Placement
+from planner.domain.problem import Problem
 
 if TYPE_CHECKING:
     from planner.flow import Settings
 
 HOW = """Type exceptions, one athlete a line; an empty line ends. Everybody else is as planned.
   Ada: missed
-  Ada: run-ups 4 of 6, lifting lighter, flat"""
+  Ada: run-ups 4 of 6, lifting lighter, flat
+  Bo: effort 8, slept badly"""
+EFFORT = r"(?:(?P<slot>.+?) )?effort (?P<effort>\d+)"  # of a session as the athlete felt it
+MOST_EFFORT = 10
 
 
 class BadLine(Told):
@@ -52,7 +56,7 @@ def day(
 
     Example: planner day spring 2027-03-25
     """
-    from planner.flow import planned
+    from planner.flow import at_a_glance
 
     file = block_file(file)
     asked = [name for name, given in (("--from", exceptions), ("--blank", blank), ("--timing", timing)) if given]
@@ -66,7 +70,7 @@ def day(
     if exceptions is not None and exceptions.suffix.casefold() in day_files.SHEET_ENDINGS:
         day_files.record_sheet(file, exceptions, _day(on), settings)
         return
-    problem, stored = planned(file)
+    problem, stored = at_a_glance(file)
     moment = settings.now(problem.block.time_zone)
     when = _day(on) or moment.date()
     here = sorted((p for p in stored.placements if p.day == when and not was_elsewhere(p)), key=lambda p: p.key)
@@ -77,15 +81,15 @@ def day(
         print("\n".join(day_files.write_blank(blank, here, problem, file)))
         return
     for p in here:
-        print(f"  {p.athlete}: {p.unit.short or p.unit.name}, {amount_words(p)}")
+        print(f"  {p.athlete}: {p.short}, {amount_words(p)}")
     if not show:
-        _record_typed(file, facts_of(_lines(exceptions), here, moment), when, settings)
+        _record_typed(file, facts_of(_lines(exceptions), here, moment), when, settings, problem)
 
 
-def _record_typed(file: Path, done: Sequence[Done], when: date, settings: Settings) -> None:
+def _record_typed(file: Path, done: Sequence[Done], when: date, settings: Settings, seen: Problem) -> None:
     from planner.replan import tell
 
-    tell(file, done, settings)
+    tell(file, done, settings, seen=seen)
     print(f"Recorded {day_files.summed(done, f'{when:%a %d %b}')}.")
     if day_files.otherwise(done):
         print(f"When all is recorded: planner replan {file}")
@@ -123,10 +127,14 @@ def _read(line: str, here: Sequence[Placement], remarks: dict[object, dict[str, 
             for p in own:
                 remarks.setdefault(p.key, {})["remark"] = words
             continue
+        if felt := re.fullmatch(EFFORT, words):
+            wrong += _effort(felt["slot"] or "", int(felt["effort"]), own, remarks)
+            continue
         found = re.fullmatch(r"(.+?)\s+(missed|lighter|(\d+)(?:\s*(?:of|/)\s*\d+)?)", words)
         unit = _unit(found[1], own) if found else None
         if found and unit is None:
-            wrong.append(f"found '{found[1]}', needed one unit of {people[0]} that day")
+            names = ", ".join(p.unit.short or p.unit.name for p in own)
+            wrong.append(f"found '{found[1]}', needed one unit of {people[0]} that day ({names})")
         elif found and unit is not None:
             told = remarks.setdefault(unit.key, {})
             told.update({"amount": int(found[3])} if found[3] else {"remark": found[2]})
@@ -136,12 +144,30 @@ def _read(line: str, here: Sequence[Placement], remarks: dict[object, dict[str, 
     return wrong
 
 
+def _effort(
+    slot: str, effort: int, own: Sequence[Placement], remarks: dict[object, dict[str, object]]
+) -> list[str]:
+    """How hard a session was felt to be: of the one session of that day, or of the slot named."""
+    slots = sorted({p.slot for p in own})
+    meant = [s for s in slots if s.lower() == slot] if slot else slots
+    if len(meant) != 1:
+        return [f"found 'effort {effort}', needed the slot before it: {' or '.join(slots)}, as in "
+                f"'{slots[0]} effort {effort}'"]  # fmt: skip
+    if effort > MOST_EFFORT:
+        return [f"found 'effort {effort}', needed 0 to {MOST_EFFORT}"]
+    for p in own:
+        if p.slot == meant[0]:
+            remarks.setdefault(p.key, {})["effort"] = effort
+    return []
+
+
 def _unit(words: str, own: Sequence[Placement]) -> Placement | None:
     """The one unit of the day whose name holds all these words; None when none or several do."""
     wanted = words.replace("-", " ").split()
 
     def names(p: Placement) -> str:
-        return f"{p.unit.name} {p.unit.short} {p.unit.id} {p.unit.family}".lower().replace("-", " ")
+        unit = p.unit
+        return f"{p.name} {p.short} {unit.name} {unit.short} {unit.id} {unit.family}".lower().replace("-", " ")
 
     found = [p for p in own if all(w in names(p) for w in wanted)]
     return found[0] if len(found) == 1 else None

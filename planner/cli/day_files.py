@@ -31,21 +31,21 @@ def write_blank(path: Path, here: Sequence[Placement], problem: Problem, file: P
 
 def record_sheet(file: Path, sheet: Path, on: date | None, settings: Settings) -> None:
     """Record what a filled-in sheet says, all of it or nothing."""
-    from planner.flow import planned
+    from planner.flow import at_a_glance
     from planner.intake.day_sheet import read_day_sheet
     from planner.replan import tell
 
-    problem, stored = planned(file)
+    problem, stored = at_a_glance(file)
     now = settings.now(problem.block.time_zone)
     filled = read_day_sheet(sheet, stored.placements, problem, now, on)
     done = [fact for _, fact in filled.facts]
-    tell(file, done, settings, at=[line for line, _ in filled.facts], wrong=filled.wrong)
+    tell(file, done, settings, at=[line for line, _ in filled.facts], wrong=filled.wrong, seen=problem)
     days = sorted({f.day for f in done})
     print(f"Recorded {summed(done, ', '.join(f'{d:%a %d %b}' for d in days))}.")
     told = {(f.athlete, f.day, f.slot, f.unit) for f in done}
     left = [p for p in stored.placements if p.day in days and p.key[:4] not in told]
     if left:
-        said = "; ".join(f"{p.athlete}, {p.unit.short or p.unit.name}" for p in left)
+        said = "; ".join(f"{p.athlete}, {p.short}" for p in left)
         print("\n".join(wrapped(f"Not in the sheet, so nothing is recorded of: {said}")))
     if otherwise(done):
         print(f"When all is recorded: planner replan {file}")
@@ -53,11 +53,11 @@ def record_sheet(file: Path, sheet: Path, on: date | None, settings: Settings) -
 
 def record_timing(file: Path, path: Path, columns: str, on: date | None, settings: Settings) -> None:
     """Record the runs of a timing file, all of them or none; what its columns mean is kept beside the block."""
-    from planner.flow import planned
+    from planner.flow import at_a_glance
     from planner.intake.timing import columns_from, columns_path, read_columns, read_timing, write_columns
     from planner.replan import tell
 
-    problem, _ = planned(file)
+    problem, _ = at_a_glance(file)
     now = settings.now(problem.block.time_zone)
     kept = columns_path(file)
     means = columns_from(columns, "--columns") if columns else read_columns(kept)
@@ -68,6 +68,7 @@ def record_timing(file: Path, path: Path, columns: str, on: date | None, setting
         settings,
         at=[line for line, _ in timed.facts],
         wrong=timed.wrong,
+        seen=problem,
     )
     runs = sum(len(fact.attempts) for _, fact in timed.facts)
     people = len({fact.athlete for _, fact in timed.facts})

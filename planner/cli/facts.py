@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from datetime import date, datetime, time
 from typing import Any, get_args, get_origin
 
-from planner.cli.pit_words import ATTEMPTS, RUNS, attempt, run_through
+from planner.cli.pit_words import ATTEMPTS, RUNS, attempts, length, run_through
 from planner.domain.attempt import Attempt, RunThrough
 from planner.domain.errors import Told
 from planner.domain.facts import FACTS, Fact
@@ -27,13 +27,15 @@ OF_FIELDS = {  # where the type alone does not say what is meant
     "place": "pit", "place_kind": "pit", "wind_from": "SW", "event": "'long jump'", "events": "'long jump;100 m'",
     "name": "'Club match'", "competition": "'Club match'", "importance": "main|supporting|train-through",
     "test": "'hops without pain'", "cue": "'tall last step'", "stage": "0-6", "effort": "0-10", "minutes": "20",
-    "amount": "120", "steps": "16", "start_mark": "3040", "coach_mark": "780", "shoe": "270", "target": "560",
+    "amount": "120", "steps": "16", "start_mark": "'30.40 m'", "coach_mark": "'7.80 m'", "shoe": "270",
+    "target": "'5.60 m'",
     "cue_after": "2", "rank": "2", "jumps_per_hour": "40",
 }  # fmt: skip
 OF_KINDS = {
     ("person-away", "name"): "'Coach Brill'",
     **{(kind, "ends"): CLOSES for kind in ("person-away", "venue-closed", "venue-opened")},
 }
+LENGTHS = ("start_mark", "coach_mark", "target")  # centimetres inside, typed in metres or with their unit
 ALWAYS = ("entered_by",)  # no fact of the body is taken without it
 
 
@@ -84,7 +86,9 @@ def fact_from(kind: str, words: list[str], now: datetime) -> Fact:
             wrong.append(f"found '{word}', needed one of {', '.join(f'{w}=...' for w in wanted)}")
             continue
         try:
-            values[key] = _read(text.strip(), wanted[key][0], last=key == "ends")
+            values[key] = (
+                length(text) if key in LENGTHS else _read(text.strip(), wanted[key][0], last=key == "ends")
+            )
         except ValueError as error:
             wrong.append(f"{key}: found '{text}', needed {error}")
     wrong += [f"{key} is missing" for key, (_, needed) in wanted.items() if needed and key not in values]
@@ -106,6 +110,8 @@ def told(fact: Fact) -> str:
             value = "; ".join(value)
         elif isinstance(value, Mapping):
             value = "; ".join(f"{k} {v}" for k, v in value.items())
+        elif field.name in LENGTHS:
+            value = f"{value / 100:.2f} m"
         elif isinstance(value, datetime):
             value = f"{value:%Y-%m-%d %H:%M}"
         said.append(f"{field.name.replace('_', ' ')} {'yes' if value is True else value}")
@@ -138,8 +144,7 @@ def _read(text: str, wanted: Any, *, last: bool = False) -> Any:
         raise ValueError("one of " + ", ".join(str(a) for a in get_args(wanted)))
     if get_origin(wanted) is tuple:
         parts = [p.strip() for p in text.split(";") if p.strip()]
-        one = {Attempt: attempt, RunThrough: run_through}.get(get_args(wanted)[0])
-        return tuple(parts) if one is None else tuple(map(one, parts))
+        return _several(get_args(wanted)[0], parts)
     if get_origin(wanted) is Mapping:
         return dict(_counter(p) for p in text.split(";") if p.strip())
     if wanted in (bool, int):
@@ -147,6 +152,12 @@ def _read(text: str, wanted: Any, *, last: bool = False) -> Any:
     if wanted in (date, datetime):
         return _moment(text, wanted, last=last)
     return text
+
+
+def _several(kind: Any, parts: list[str]) -> tuple[Any, ...]:
+    if kind is Attempt:
+        return attempts(parts)
+    return tuple(map(run_through, parts)) if kind is RunThrough else tuple(parts)
 
 
 def _yes(text: str) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import textwrap
 from collections.abc import Sequence
 from datetime import date, timedelta
 from pathlib import Path
@@ -12,7 +13,7 @@ import typer
 
 from planner.cli.clock import moment
 from planner.cli.options import File, Json, Now, block_file
-from planner.cli.words import day_lines, legend, review_lines, week_lines
+from planner.cli.words import WIDTH, day_lines, legend, review_lines, week_lines
 from planner.domain.errors import Told
 from planner.domain.names import meant_by
 
@@ -40,7 +41,7 @@ def show(
 
     Example: planner show spring/block.yaml --athlete 'Ada Norrby'
     """
-    from planner.flow import planned
+    from planner.flow import at_a_glance
 
     if season:
         _season(block_file(file), athlete, as_json)
@@ -48,7 +49,7 @@ def show(
     if back:
         _back(block_file(file), athlete, (since, until), now, as_json)
         return
-    problem, stored = planned(block_file(file))
+    problem, stored = at_a_glance(block_file(file))
     found = list(stored.placements)
     if athlete:
         athlete = _known(athlete, problem.athletes)
@@ -192,15 +193,29 @@ def export(
     print(f"Wrote {to}.")
 
 
-def history(file: File, as_json: Json = False) -> None:
-    """List the revisions: what, why, when, and which were handed out.
+def history(
+    file: File,
+    facts: Annotated[
+        bool, typer.Option("--facts", help="Everything recorded, with the numbers that 'log undo' asks for.")
+    ] = False,
+    as_json: Json = False,
+) -> None:
+    """List the revisions: what, why, when, and which were handed out; or the recorded facts (for the coach only).
 
-    Example: planner history spring/block.yaml
+    Example: planner history spring/block.yaml --facts
     """
     from planner.ledger import Ledger
 
     with Ledger.open(block_file(file), create=False) as ledger:
         rows = ledger.history()
+        told = ledger.facts(include_undone=True) if facts else ()
+    if facts:
+        from planner.cli.told_words import fact_lines, fact_records
+
+        nothing = ["Nothing is recorded yet. Maybe look at 'planner log FILE'."]
+        print(json.dumps(fact_records(told), ensure_ascii=False, indent=2) if as_json
+              else "\n".join(fact_lines(told) or nothing))  # fmt: skip
+        return
     if as_json:
         print(json.dumps(
             [{
@@ -214,8 +229,9 @@ def history(file: File, as_json: Json = False) -> None:
             } for r in rows], ensure_ascii=False, indent=2))  # fmt: skip
         return
     for r in rows:
-        print(f"{r.revision.number:>3}  {r.revision.made_at:%a %d %b %Y %H:%M}  {r.revision.reason}, "
-              f"{r.placements} units, {r.findings} findings, {r.revision.status}")  # fmt: skip
+        line = (f"{r.revision.number:>3}  {r.revision.made_at:%a %d %b %Y %H:%M}  {r.revision.reason}, "
+                f"{r.placements} units, {r.revision.status}")  # fmt: skip
+        print("\n".join(textwrap.wrap(line, WIDTH, subsequent_indent="       ")))
         for h in r.handed_out:
             until = f", up to {h.until}" if h.until else ""
             print(f"       handed out {h.handed_out_at:%a %d %b %Y %H:%M}{until}")

@@ -19,6 +19,7 @@ import typer
 from planner.cli.clock import moment
 from planner.cli.options import AtMost, Budget, File, Json, Now, Paper, Seed, SheetsIn, block_file
 from planner.domain.errors import Told
+from planner.domain.units import counted
 
 if TYPE_CHECKING:
     from planner.flow import Result, Settings
@@ -125,7 +126,8 @@ def check(file: File, as_json: Json = False) -> None:
         print(json.dumps(found, ensure_ascii=False, indent=2))
         return
     days = (block.ends - block.begins).days + 1
-    print(f"{file.name}: '{block.name}', {days} days, {len(block.athletes)} athletes. No mistakes found.")
+    much = f"{counted(days, 'days')}, {counted(len(block.athletes), 'athletes')}"
+    print(f"{file.name}: '{block.name}', {much}. No mistakes found.")
     for title, lines in (
         ("Unusual", [str(w) for w in warnings]),
         ("Recorded since, and it counts", later),

@@ -8,7 +8,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import re
+from collections.abc import Mapping, Sequence
 from decimal import Decimal, InvalidOperation
 from typing import Any
 
@@ -33,9 +34,37 @@ BESIDE: Mapping[str, tuple[str, int]] = {
 OF_RUN = ("wind", "start", "coach")
 
 
-def attempt(text: str) -> Attempt:
-    """The attempt of these words; ValueError says what is needed."""
-    words = text.split()
+def attempts(parts: Sequence[str]) -> tuple[Attempt, ...]:
+    """Attempts in order; a unit said once stands for all. ValueError says what is needed."""
+    said = {words[1] for p in parts if len(words := _words(p)) > 1 and words[1] in UNITS}
+    unit = said.pop() if len(said) == 1 else ""
+    return tuple(attempt(p, unit) for p in parts)
+
+
+def length(text: str) -> int:
+    """Centimetres of a length on the runway: '33.20 m', '3320 cm', or bare metres. ValueError: what is needed."""
+    words = _words(text)
+    if len(words) == 2 and words[1] in ("m", "cm"):
+        return _whole(words[0], 100 if words[1] == "m" else 1, "a length")
+    if len(words) != 1:
+        raise ValueError("a length with its unit, like '33.20 m' or '3320 cm'")
+    cm = _whole(words[0], 100, "a length")
+    if abs(cm) > MOST_METRES * 100:
+        needed = f"a length with its unit: {words[0]} metres cannot be"
+        raise ValueError(f"{needed}; '{words[0]} cm' if centimetres are meant")
+    return cm
+
+
+def _words(text: str) -> list[str]:
+    """The words, with a unit that stands close to its figure taken off: '5.31m' is '5.31 m'."""
+    return CLOSE.sub(r"\1 \2", text).split()
+
+
+def attempt(text: str, unit_said: str = "") -> Attempt:
+    """The attempt of these words, `unit_said` where it has no unit of its own; ValueError says what is needed."""
+    words = _words(text)
+    if unit_said and words[0][0].isdigit() and (len(words) == 1 or words[1] not in UNITS):
+        words.insert(1, unit_said)
     first = words[0].casefold()
     if first in ("foul", "pass"):
         return Attempt("foul" if first == "foul" else "pass", **_beside(words[1:], BESIDE))
@@ -57,6 +86,10 @@ def run_through(text: str) -> RunThrough:
     return RunThrough(board, **_beside(words[1:], {k: BESIDE[k] for k in OF_RUN}))
 
 
+MOST_METRES = 100  # no start mark, coach's mark or phase is as far: centimetres are meant
+CLOSE = re.compile(r"^\s*([-+]?\d+(?:[.,]\d+)?)(m|cm|s|kg)\b")
+
+
 def _beside(words: list[str], known: Mapping[str, tuple[str, int]]) -> dict[str, Any]:
     found: dict[str, Any] = {}
     for word in words:
@@ -68,7 +101,7 @@ def _beside(words: list[str], known: Mapping[str, tuple[str, int]]) -> dict[str,
             raise ValueError(f"'{word}' to be one of {', '.join(f'{k}=...' for k in (*known, *clip))}")
         else:
             field, steps = known[key]
-            found[field] = _whole(value, steps, key)
+            found[field] = length(value) if steps == 100 else _whole(value, steps, key)
     return found
 
 

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from planner.cli.words import wrapped
+from planner.domain.units import counted
 
 if TYPE_CHECKING:
     from planner.options import Way
@@ -44,18 +45,43 @@ def replanned_json(made: Replanned) -> dict[str, object]:
     }
 
 
-def options_lines(ways: Sequence[Way], file: Path) -> list[str]:
-    """Every way with its sentence and its changes, and the command that takes it."""
+def options_lines(ways: Sequence[Way], file: Path, only: int = 0) -> list[str]:
+    """Every way with its sentence and, after the first, where its changes differ from the first one's.
+
+    `only` the way of that number, with all its changes.
+    """
     if not ways[0].changes and len(ways) == 1:
         return ["There is nothing to choose: nothing has to move."]
     lines = []
     for number, way in enumerate(ways, 1):
-        lines += wrapped(f"Option {number}. {way.sentence}", "")
-        for change in way.changes:
-            lines += wrapped(f"{change.athlete}: {change}")
+        if only in (0, number):
+            lines += wrapped(f"Option {number}. {way.sentence}", "")
+            lines += _all_changes(way) if number in (1, only) else _differences(way, ways[0])
     if len(ways) == 1:
         lines.append("No other way was found.")
-    return [*lines, *wrapped(f"Take one with: planner replan {file} --option {len(ways)}", "")]
+    elif not only:
+        lines += wrapped(f"All changes of one: planner replan {file} --options --option {len(ways)}", "")
+    return [*lines, *wrapped(f"Take one with: planner replan {file} --option {only or len(ways)}", "")]
+
+
+def _all_changes(way: Way) -> list[str]:
+    return [line for change in way.changes for line in wrapped(f"{change.athlete}: {change}")]
+
+
+def _differences(way: Way, first: Way) -> list[str]:
+    """What this way changes otherwise than the first, and what stays where the first one changes it."""
+    had, lines = set(first.changes), []
+    for change in way.changes:
+        if change not in had:
+            lines += wrapped(f"{change.athlete}: {change}")
+    spoken = {(c.athlete, c.day, c.was) for c in way.changes}
+    for change in first.changes:
+        if (change.athlete, change.day, change.was) not in spoken:
+            lines += wrapped(f"not as in option 1: {change.athlete}: {change}")
+    same = sum(change in had for change in way.changes)
+    if same:
+        lines.append(f"  {counted(same, 'changes')} as in option 1.")
+    return lines
 
 
 def options_json(ways: Sequence[Way]) -> dict[str, object]:
@@ -81,7 +107,7 @@ def _notice(made: Replanned) -> list[str]:
     if made.result.unchanged or not made.changes:
         state = "stands" if made.result.unchanged else "is recorded"
         return [f"Nothing moves: revision {number} {state}, everybody keeps what they hold."]
-    lines = [f"Revision {number}: {len(made.changes)} changes."]
+    lines = [f"Revision {number}: {counted(len(made.changes), 'changes')}."]
     for change in made.changes:
         lines += wrapped(f"{change.athlete}: {change}")
     if made.unchanged:

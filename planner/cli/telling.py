@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import textwrap
+from collections import Counter
 from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
@@ -21,9 +22,16 @@ from planner.domain.names import meant_by
 if TYPE_CHECKING:
     from planner.domain.facts import Fact
     from planner.domain.problem import Problem
-    from planner.flow import Settings
 
 UNDO = "undo"
+SHEETS = "sheets"
+PACKED = (".pdf", ".xlsx", ".zip")
+MOST_READ = 100_000_000  # bytes of a file that is searched for a name
+YOURS = (
+    "Not touched, and yours to clear: the name in the block file; other blocks' files and ledgers; "
+    "copies elsewhere; paper."
+)
+MOST_NAMED = 8  # files of one folder that are named one by one
 
 
 class Unsure(Told):
@@ -43,12 +51,14 @@ def log(
     if not kind:
         print("\n".join(_kinds()))
         return
+    from planner.flow import at_a_glance
     from planner.replan import tell
 
     file = block_file(file)
     settings = settings_of(now)
-    fact = _fact(file, kind, words or [], settings)
-    (number,) = tell(file, [fact], settings)
+    seen, _ = at_a_glance(file)
+    fact = _fact(kind, words or [], seen, settings.now(seen.block.time_zone))
+    (number,) = tell(file, [fact], settings, seen=seen)
     print("\n".join(wrapped(f"Recorded as fact {number}: {told(fact)}.", "")).removeprefix("- "))
     print(f"Take it back with: planner log {file} undo {number}")
     print("\n".join(_still_open(fact)), end="")
@@ -73,7 +83,7 @@ def replan(
         bool, typer.Option("--improve", help="What was handed out may move for a gain; nothing is added.")
     ] = False,
     show_options: Annotated[
-        bool, typer.Option("--options", help="Show up to three ways and what each costs; record nothing.")
+        bool, typer.Option("--options", help="Show up to three ways; with --option all changes of one.")
     ] = False,
     option: Annotated[int, typer.Option("--option", help="Take the way of this number.", min=0)] = 0,
     now: Now = "",
@@ -86,7 +96,7 @@ def replan(
 
     Example: planner replan spring --now '2027-03-28 20:00'
     """
-    from planner.asking import Ask
+    from planner.asking import Ask, numbered
     from planner.cli.replanned import options_json, options_lines, replanned_json, replanned_lines
     from planner.replan import options
     from planner.replan import replan as run
@@ -97,8 +107,10 @@ def replan(
     with interruptible(settings) as heard:
         if show_options:
             ways = options(file, heard, ask)
+            if option:
+                numbered(option, ways)  # there must be such a way
             print(json.dumps(options_json(ways), ensure_ascii=False, indent=2) if as_json
-                  else "\n".join(options_lines(ways, file)))  # fmt: skip
+                  else "\n".join(options_lines(ways, file, option)))  # fmt: skip
             return
         made = run(file, heard, ask)
         print(json.dumps(replanned_json(made), ensure_ascii=False, indent=2) if as_json
@@ -129,7 +141,7 @@ def restore(
 
     Example: planner restore spring 3
     """
-    from planner.flow import planned
+    from planner.intake import read_block
     from planner.ledger import Ledger
 
     file = block_file(file)
@@ -139,9 +151,9 @@ def restore(
     if rescued:
         print("\n".join(_rescued(file, copy)))
         return
-    problem, _ = planned(file)
+    moment = settings_of(now).now(read_block(file).time_zone)
     with Ledger.open(file, create=False) as ledger:
-        made = ledger.restore(number, settings_of(now).now(problem.block.time_zone))
+        made = ledger.restore(number, moment)
     print(f"Revision {made.number} is revision {number} again. Print it with: planner print {file}")
 
 
@@ -183,25 +195,50 @@ def forget(
     sure: Annotated[bool, typer.Option("--sure", help="Needed: this cannot be taken back.")] = False,
     now: Now = "",
 ) -> None:
-    """Blank one person's name and health everywhere in the ledger. Copies, the file and paper stay.
+    """Blank one person's name and health everywhere in the ledger; what still holds the name is listed.
 
     Example: planner forget spring 'Ada Norrby' --sure
     """
-    from planner.flow import planned
+    from planner.intake import read_block
     from planner.ledger import Ledger
 
     file = block_file(file)
     if not sure:
         raise Unsure(f"forget: '{athlete}' would be blanked for good, needed --sure.\nMaybe make a backup first.")
-    problem, _ = planned(file)
+    moment = settings_of(now).now(read_block(file).time_zone)
     with Ledger.open(file, create=False) as ledger:
-        ledger.forget(athlete, settings_of(now).now(problem.block.time_zone))
+        ledger.forget(athlete, moment)
     print(f"The ledger no longer knows the name or the health of '{athlete}'.")
-    print(f"Take the name out of {file.name} yourself; copies of the ledger and printed sheets still hold it.")
+    print("\n".join(_still_there(file, athlete)))
+
+
+def _still_there(file: Path, athlete: str) -> list[str]:
+    """What forgetting does not touch: files beside the block file that may still hold the name, and the rest."""
+    name = athlete.encode()
+    folders = [x for x in (file.parent, file.parent / SHEETS) if x.is_dir()]
+    near = [p for folder in folders for p in sorted(folder.iterdir())]
+    found = [p.relative_to(file.parent) for p in near if p.is_file() and _holds(p, name)]
+    lines = wrapped(YOURS, "")
+    if found:
+        held = Counter(p.parent for p in found)
+        few = [str(p) for p in found if held[p.parent] <= MOST_NAMED]
+        many = [f"{n} files in {folder}" for folder, n in held.items() if n > MOST_NAMED]
+        lines += wrapped(f"In this folder these still hold it, or may: {', '.join([*few, *many])}", "")
+    return lines
+
+
+def _holds(path: Path, name: bytes) -> bool:
+    """Whether a name stands in a file, or may: packed (PDF, workbooks) and huge ones are not searched."""
+    try:
+        unread = path.suffix.casefold() in PACKED or path.stat().st_size > MOST_READ
+        return unread or name in path.read_bytes()
+    except OSError:
+        return True
 
 
 UNITS = (
-    "start_mark, coach_mark and target are in centimetres, shoe in millimetres; wind, air and wbgt (wet-bulb "
+    "start_mark, coach_mark and target are in metres, or with their unit: '30.40 m', '3040 cm'; shoe in "
+    "millimetres; wind, air and wbgt (wet-bulb "
     "globe temperature) in tenths: wind=12 is 1.2 m/s. A date without a clock time is the whole day. "
     "The beginning of a name will do where only one begins so."
 )
@@ -217,15 +254,13 @@ def with_whole_names(fact: Fact, problem: Problem) -> Fact:
     return replace(fact, **told)  # type: ignore[arg-type]  # names take the place of names
 
 
-def _fact(file: Path, kind: str, words: list[str], settings: Settings) -> Fact:
+def _fact(kind: str, words: list[str], problem: Problem, when: datetime) -> Fact:
     from planner.domain.facts import Undone
-    from planner.flow import planned
 
-    problem, _ = planned(file)
-    when: datetime = settings.now(problem.block.time_zone)
     if kind == UNDO:
         if len(words) != 1 or not words[0].isdigit():
-            raise Unsure("log undo: needed the number of one fact.\nMaybe look with 'planner history'.")
+            maybe = "Maybe look with 'planner history FILE --facts'."
+            raise Unsure(f"log undo: needed the number of one fact.\n{maybe}")
         return Undone(recorded_at=when, fact=int(words[0]))
     return with_whole_names(fact_from(kind, words, when), problem)
 

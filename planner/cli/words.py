@@ -9,7 +9,8 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from planner.catalogue import units as catalogue
+from planner.catalogue import unit_in_words
+from planner.domain.competing import limits_against
 from planner.domain.finding import TIERS
 from planner.domain.plan import Outcome, Placement, TierStatus
 from planner.domain.problem import Problem
@@ -59,12 +60,14 @@ def build_summary(result: Result, file: Path) -> list[str]:
     state = "stands unchanged" if result.unchanged else "is recorded as a draft"
     lines = [
         f"{problem.block.name}: revision {result.revision.number} {state}.",
-        f"{len(problem.athletes)} athletes, {len(problem.days)} days, {len(sessions)} sessions, "
-        f"{len(outcome.plan.placements)} units. Every must is kept.",
+        f"{counted(len(problem.athletes), 'athletes')}, {counted(len(problem.days), 'days')}, "
+        f"{counted(len(sessions), 'sessions')}, "
+        f"{counted(len(outcome.plan.placements), 'units')}. Every must is kept.",
     ]
     idle = [a for a in problem.athletes if not any(s[0] == a for s in sessions)]
     if idle:
         lines += wrapped(f"Not one session: {', '.join(idle)}. Look at what is unusual: planner check {file}", "")
+    lines += [part for said in _undecided(problem) for part in wrapped(said, "")]
     for tier in TIERS[1:]:
         points = sum(outcome.score.get(tier, {}).values())
         status = outcome.plan.status.get(tier)
@@ -81,6 +84,19 @@ def build_summary(result: Result, file: Path) -> list[str]:
         if more > 0:
             lines.append(f"  ... and {more} more, on the coach's own copy of the board.")
     return lines
+
+
+def _undecided(problem: Problem) -> list[str]:
+    """Who is entered under a limit: the plan goes on as if they compete, and says who decides that."""
+    early: dict[str, list[str]] = {}
+    for c in problem.block.competitions:
+        if limits_against(problem.block, c):
+            early.setdefault(c.athlete, []).append(f"{c.name} ({c.first_day:%a %d %b})")
+    return [
+        f"{athlete} is entered in {', '.join(meets)} under a limit of the body. The plan does not decide that: "
+        "a person does (clinician, coach and athlete)."
+        for athlete, meets in early.items()
+    ]
 
 
 def _telling(remarks: Sequence[str], idle: Sequence[str]) -> list[str]:
@@ -209,20 +225,14 @@ def _session_lines(session: Sequence[Placement], *, named: bool) -> list[str]:
     lines = [f"{first.day:%a %d %b}  {first.slot} {min(p.begins for p in session):%H:%M}{who}"]
     in_time = sorted(session, key=lambda p: (p.starts or p.begins, p.unit.order, p.unit.id))
     for unit, amount, measure in (first for p in in_time for first in p.dose.preparation):
-        lines.append(f"    first: {_in_words(unit)}, {counted(amount, measure)}")
+        lines.append(f"    first: {unit_in_words(unit)}, {counted(amount, measure)}")
     for p in in_time:
         where = ", ".join(x for x in (p.place, p.coach) if x)
         starts = f"{p.starts:%H:%M} " if p.starts else ""
-        line = f"    {starts}{p.unit.name}, {amount_words(p)}" + (f"  [{where}]" if where else "")
+        line = f"    {starts}{p.name}, {amount_words(p)}" + (f"  [{where}]" if where else "")
         lines += textwrap.wrap(line, WIDTH, subsequent_indent="      ", drop_whitespace=True) or [line]
         lines[-1] = lines[-1] if lines[-1].startswith(" ") else f"    {lines[-1]}"
     return lines
-
-
-def _in_words(unit: str) -> str:
-    """The name of a drill as the trade writes it: 'run-up starts'."""
-    name = catalogue()[unit].name if unit in catalogue() else unit.replace("-", " ")
-    return f"{name[:1].lower()}{name[1:]}"
 
 
 def review_lines(outcome: Outcome) -> list[str]:

@@ -13,6 +13,8 @@ from datetime import date, datetime, time
 from functools import cache
 from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
 
+PLAIN = (str, int, bool)
+
 
 class RecordError(ValueError):
     """A record that cannot be read back: it names what stands there and what is needed."""
@@ -54,6 +56,8 @@ def value_of(kind: Any, found: object, where: str = "") -> Any:
 
     A field that is absent takes the record's default: records written before the field existed stay readable.
     """
+    if kind in PLAIN and type(found) is kind:  # most fields of most records, and a ledger holds thousands
+        return found
     origin, inner = get_origin(kind), get_args(kind)
     if origin in (Union, types.UnionType):
         kinds = [k for k in inner if k is not type(None)]
@@ -107,9 +111,8 @@ def _mapping(inner: tuple[Any, ...], found: object, where: str) -> dict[object, 
 def _record(kind: Any, found: object, where: str) -> object:
     if not isinstance(found, dict):
         raise RecordError(f"{where or kind.__name__}: found {found!r}; a record is needed")
-    hints = _hints(kind)
-    needed = {f.name for f in fields(kind) if f.default is MISSING and f.default_factory is MISSING}
-    odd, missing = sorted(set(found) - {f.name for f in fields(kind)}), sorted(needed - set(found))
+    hints, known, needed = _shape(kind)
+    odd, missing = sorted(set(found) - known), sorted(needed - set(found))
     if odd or missing:
         place = where or kind.__name__
         raise RecordError(f"{place}: unknown {odd}, missing {missing}; just its own fields are needed")
@@ -117,5 +120,8 @@ def _record(kind: Any, found: object, where: str) -> object:
 
 
 @cache
-def _hints(kind: type) -> dict[str, Any]:
-    return get_type_hints(kind)
+def _shape(kind: Any) -> tuple[dict[str, Any], frozenset[str], frozenset[str]]:
+    """The types of a record's fields, their names, and those that must be there."""
+    own = fields(kind)
+    needed = (f.name for f in own if f.default is MISSING and f.default_factory is MISSING)
+    return get_type_hints(kind), frozenset(f.name for f in own), frozenset(needed)

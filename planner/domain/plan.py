@@ -41,6 +41,16 @@ class Placement:
     def key(self) -> PlacementKey:
         return (self.athlete, self.day, self.slot, self.unit.id, self.dose.word)
 
+    @property
+    def name(self) -> str:
+        """What is done, by the name of its full or lighter row."""
+        return self.unit.called(self.dose.word)
+
+    @property
+    def short(self) -> str:
+        """The same for narrow places."""
+        return self.unit.called_short(self.dose.word)
+
     def __eq__(self, other: object) -> bool:
         return isinstance(other, Placement) and self.key == other.key
 

@@ -37,9 +37,21 @@ COUNTERS: tuple[str, ...] = (
 )  # fmt: skip
 
 
-def counted(amount: int, measure: str) -> str:
-    """An amount beside its measure: '3 sets', '1 set'."""
+def counted(amount: object, measure: str) -> str:
+    """An amount (a whole number, or one as a fact holds it) beside its measure: '3 sets', '1 set'."""
     return f"{amount} {measure.removesuffix('s') if amount == 1 else measure}"
+
+
+def times(n: object) -> str:
+    """'once', 'twice', '3 times'."""
+    return "once" if n == 1 else "twice" if n == 2 else f"{n} times"
+
+
+def how_often(what: str, n: object) -> str:
+    """'no run-ups', 'run-ups once', 'run-ups 3 times'; days are counted: '3 training days'."""
+    if not n:
+        return f"no {what}"
+    return counted(n, what) if what.endswith("days") else f"{what} {times(n)}"
 
 
 @dataclass(frozen=True)
@@ -117,12 +129,22 @@ class Unit:
     lighter_amounts: Mapping[Level, int] = field(default_factory=dict)  # a lighter row of fixed amount
     lighter_measure: str = ""  # '' the same measure as the full row
     lighter_counters: Mapping[str, int] | None = None  # hundredths per lighter measure; None: as counters
+    lighter_name: str = ""  # where the lighter row is another exercise; '' the same name
+    lighter_short: str = ""  # the same for the board
     least_stage: tuple[tuple[str, int], ...] = ()  # (region, stage): a limit below it removes the unit
 
     @property
     def is_trial(self) -> bool:
         """Jumps from the leg that is not the take-off leg: placed only where a person asks for it."""
         return self.takes_side == "other"
+
+    def called(self, word: AmountWord) -> str:
+        """What is done: 'High hurdle hops and depth jumps' or, as its lighter row, 'Low hurdle hops'."""
+        return self.lighter_name or self.name if word == "lighter" else self.name
+
+    def called_short(self, word: AmountWord) -> str:
+        """The same in at most 16 characters where the catalogue has such a name."""
+        return self.lighter_short or self.short or self.name if word == "lighter" else self.short or self.name
 
     def jumping_leg(self, take_off_leg: Side) -> Side:
         """The leg that takes off, of an athlete with this take-off leg."""

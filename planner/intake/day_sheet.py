@@ -75,6 +75,8 @@ def _blank_row(p: Placement, problem: Problem) -> list[str | date]:
     unit = p.unit.name if named.get(squeezed(p.unit.name)) == p.unit else p.unit.id
     lighter = ", lighter" if p.dose.word == "lighter" else ""
     planned = f"{p.dose.amount} {p.dose.measure}{lighter}"
+    if p.name != p.unit.name:
+        planned = f"{planned}: {p.name[:1].lower()}{p.name[1:]}"
     return [p.athlete, p.day, p.slot, unit, planned, "", "", "", "", ""]
 
 

@@ -22,6 +22,7 @@ from planner.intake.complaints import Reporter
 from planner.intake.opening_files import WORKBOOK_ENDINGS, read_bytes
 from planner.intake.spelling import find
 from planner.intake.tables import TABLES, columns
+from planner.intake.values import weekdays
 
 DATED = ("slots", "openings", "away", "themes", "phases", "fixed", "wishes", "exceptions", "weather")
 DATE_COLUMNS = ("date", "from", "until", "first_day", "last_day")
@@ -219,9 +220,11 @@ class _Editor:
                 self.doc[key].append(_flow({**named, "days": _several([WEEKDAYS[n] for n in held]), **hours}))
 
     def _known_slots(self) -> None:
-        """Openings name only slots that are still there."""
+        """Openings name only slots that are still there, on a weekday of their own."""
         key, slots = self._table("openings"), self._table("slots")
-        names = {str(_cell(r, "slots", "name") or "training") for r in (self.doc[slots] if slots else ())}
+        held: dict[str, set[int]] = {}
+        for r in self.doc[slots] if slots else ():
+            held.setdefault(str(_cell(r, "slots", "name") or "training"), set()).update(_weekdays(r, "slots"))
 
         def stays(row: Any) -> bool:
             column = _key(row, "openings", "slot")
@@ -229,7 +232,7 @@ class _Editor:
                 return True
             cell = row[column]
             named = [str(x).strip() for x in (cell.split(";") if isinstance(cell, str) else cell)]
-            kept = [x for x in named if x in names]
+            kept = [x for x in named if held.get(x, set()) & _weekdays(row, "openings")]
             if kept and kept != named:
                 row[column] = _several(kept)
             return bool(kept)
@@ -268,6 +271,12 @@ def _key(row: Any, table: str, column: str) -> str | None:
 def _cell(row: Any, table: str, column: str) -> object:
     key = _key(row, table, column) if isinstance(row, Mapping) else None
     return None if key is None else row[key]
+
+
+def _weekdays(row: Any, table: str) -> set[int]:
+    """The weekdays a row names; all seven when it names none, or a date."""
+    cell: Any = _cell(row, table, "days")
+    return set(range(7)) if cell is None else set(weekdays(cell))
 
 
 def _closed(row: Any) -> bool:

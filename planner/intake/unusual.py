@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Iterator
-from datetime import datetime
+from datetime import datetime, timedelta
 
-from planner.catalogue import event, units
+from planner.catalogue import event, family_in_words, units
 from planner.domain.block import Block, Slot
+from planner.domain.competing import COMPETES_FROM, limits_against
 from planner.domain.finding import Line
 from planner.intake.complaints import Reporter, quoted
 from planner.intake.dense_calendar import look_for_dense_calendar
@@ -16,8 +17,8 @@ from planner.intake.judge import Sheets
 from planner.intake.people_rows import MINOR
 from planner.intake.tables import columns, kind_of
 
-COMPETES_FROM = 5  # return stage; below it nothing is at full effort (the catalogue's stages)
 ANYWHERE = "anywhere"
+TWO_DAYS = ("heptathlon", "decathlon")  # World Athletics, Technical Rules: two consecutive days; from memory
 MOST_NAMED = 3  # athletes in one warning
 WITH_HIGH_JUMP = ("high jump", "heptathlon", "decathlon", "pentathlon", "octathlon", "combined events")
 
@@ -45,6 +46,7 @@ def look_for_unusual(block: Block, sheets: Sheets, report: Reporter) -> None:
     _minors(block, report)
     _no_place_for_the_event(block, report)
     _competing_under_a_limit(block, report)
+    _two_days_on_one(block, report)
     look_for_dense_calendar(block, report)
 
 
@@ -108,7 +110,7 @@ def _no_place_for_the_event(block: Block, report: Reporter) -> None:
             wanted = " and ".join(quoted(sorted(k)[0]) for k in missing.values())
             report.warn(
                 athlete.line,
-                f"no place for {', '.join(f.replace('-', ' ') for f in missing)} of {quoted(athlete.name)} "
+                f"no place for {', '.join(family_in_words(f) for f in missing)} of {quoted(athlete.name)} "
                 f"({', '.join(athlete.events)})",
                 f"an open place of the kind {wanted}: without it none of this is planned",
                 "add it to 'venues'",
@@ -122,12 +124,10 @@ def _kinds_of(family: str) -> frozenset[str]:
 def _competing_under_a_limit(block: Block, report: Reporter) -> None:
     """Entered, while the body is not to be at full effort on that day: no stage rises by itself until then."""
     for athlete in block.athletes:
-        limits = [x for x in block.limits if x.athlete == athlete.name and not x.hold_back]
-        own = [x for x in limits if x.stage < COMPETES_FROM]
         entered = [c for c in block.competitions if c.athlete == athlete.name]
-        early = [c for c in entered if any(x.active_on(c.first_day) for x in own)]
+        early = [c for c in entered if limits_against(block, c)]
         if early:
-            held = [x for x in own if any(x.active_on(c.first_day) for c in early)]
+            held = [x for c in early for x in limits_against(block, c)]
             regions = ", ".join(dict.fromkeys(f"{x.region} stage {x.stage}" for x in held))
             days = ", ".join(f"{quoted(c.name)} on {c.first_day}" for c in early)
             report.warn(
@@ -135,4 +135,21 @@ def _competing_under_a_limit(block: Block, report: Reporter) -> None:
                 f"{quoted(athlete.name)} entered under a limit ({regions}): {days}",
                 f"return stage 6 on that day, or {COMPETES_FROM} with a limit of trials",
                 "take the athlete out; or add the later stages to 'limits' once a person has decided them",
+            )
+
+
+def _two_days_on_one(block: Block, report: Reporter) -> None:
+    """A combined event of seven or ten events on one date: the day after would be planned as free."""
+    told = set()
+    for c in block.competitions:
+        entered = c.events or block.athlete(c.athlete).events
+        event = next((e for e in entered if e in TWO_DAYS), None)
+        planned = c.first_day < block.ends  # the day after is a day of the block
+        if event is not None and planned and c.first_day == c.last_day and (c.line, event) not in told:
+            told.add((c.line, event))
+            report.warn(
+                c.line,
+                f"{quoted(c.name)}: {event} of {quoted(c.athlete)} on one date, {c.first_day}",
+                f"two days, as a {event} usually takes: training is planned on the second otherwise",
+                f"add 'until: {c.first_day + timedelta(days=1)}', or 'events' when only some of them are done",
             )

@@ -95,8 +95,13 @@ def choice(cell: Cell, options: Sequence[str], what: str) -> str:
 
 
 def choices(cell: Cell, options: Sequence[str], what: str) -> tuple[str, ...]:
-    found = [choice(p, options, what) for p in parts(cell, commas=True)]
-    return tuple(dict.fromkeys(found))
+    given = parts(cell, commas=True)
+    unknown = [p for p in given if find(p, options) is None]
+    if unknown and len(given) > 1:  # which of them it is stands in the sentence
+        which = " and ".join(f"'{p}'" for p in unknown)
+        needed = f"{what}; {which} {'is' if len(unknown) == 1 else 'are'} not among them"
+        raise Misfit(needed, "; ".join(dict.fromkeys(s for p in unknown if (s := suggestion(p, options)))))
+    return tuple(dict.fromkeys(choice(p, options, what) for p in given))
 
 
 def yes_no(cell: Cell) -> bool:

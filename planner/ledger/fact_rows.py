@@ -39,7 +39,7 @@ def _counts(db: sqlite3.Connection, number: int, path: Path) -> None:
     """A fact can be undone that stands there and is not undone already."""
     if db.execute("SELECT 1 FROM facts WHERE id = ?", (number,)).fetchone() is None:
         raise LedgerUnknown(
-            path, f"there is no fact {number} to undo.", "look for its number with 'planner history'."
+            path, f"there is no fact {number} to undo.", "look for its number with 'planner history FILE --facts'."
         )
     undone: set[int] = set()
     for own, undoes in db.execute("SELECT id, undoes FROM facts WHERE undoes NOT NULL ORDER BY id DESC"):

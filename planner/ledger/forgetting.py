@@ -2,7 +2,7 @@
 
 Name and health go; what was trained stays, under words that name nobody, for the sums of the squad. Left out
 altogether: limits, findings and private facts of the person, sentences that name them. Blanked: birth date,
-sex, growth, other sport, notes, aims and reasons. The sum of the inputs stays; it tells no name.
+sex, growth, other sport, needs, notes, aims and reasons. The sum of the inputs stays; it tells no name.
 """
 
 from __future__ import annotations
@@ -31,6 +31,7 @@ BLANK_PERSON: Mapping[str, object] = {
     "growth_cm_per_year": 0,
     "sound_landing": False,
     "other_sport_minutes": {},
+    "needs": [],
 }
 REASON_GONE = "reason forgotten with the person"
 

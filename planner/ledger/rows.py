@@ -159,6 +159,25 @@ def _records(db: sqlite3.Connection, table: str, number: int) -> list[dict[str, 
     return [json.loads(row[0]) for row in rows]
 
 
+def last_changes(db: sqlite3.Connection) -> dict[str, int]:
+    """For every athlete, the last revision whose placements of theirs are not those of the one before.
+
+    The rows are compared as they stand, without making plans of them: a ledger may hold a hundred thousand.
+    """
+    found: dict[str, int] = {}
+    before: dict[str, str] = {}
+    for (number,) in db.execute("SELECT number FROM revisions ORDER BY number").fetchall():
+        sums: dict[str, Any] = {}
+        sql = f"SELECT athlete, record FROM placements WHERE revision = ? ORDER BY {_ORDER['placements']}"
+        for athlete, record in db.execute(sql, (number,)):
+            sums.setdefault(athlete, hashlib.sha256()).update(record.encode("utf-8"))
+        now = {athlete: own.hexdigest() for athlete, own in sums.items()}
+        changed = (a for a in {**before, **now} if before.get(a) != now.get(a))
+        found.update((athlete, number) for athlete in changed)
+        before = now
+    return found
+
+
 def hand_outs(db: sqlite3.Connection) -> tuple[HandOut, ...]:
     rows = db.execute("SELECT revision, handed_out_at, until FROM hand_outs ORDER BY id")
     return tuple(HandOut(number, datetime.fromisoformat(at), until) for number, at, until in rows)

@@ -33,6 +33,7 @@ from planner.ledger.rows import (
     copy_revision,
     hand_outs,
     history_row,
+    last_changes,
     revision_of,
     stored_plan,
 )
@@ -165,6 +166,11 @@ class Ledger:
             ).fetchall()
             given = hand_outs(db)
         return tuple(history_row(row, given) for row in rows)
+
+    def last_changes(self) -> dict[str, int]:
+        """For every athlete who was ever planned, the last revision that differs from the one before for them."""
+        with self._reading() as db:
+            return last_changes(db)
 
     def record_fact(self, fact: Fact) -> int:
         """Record one fact; its number. An undoing must name a recorded fact that counts (LedgerUnknown)."""

@@ -110,7 +110,7 @@ def message(athlete: str, found: Sequence[Change]) -> str:
 def words(p: Placement) -> str:
     """'long accelerations, 200 metres, lighter'."""
     lighter = ", lighter" if p.dose.word == "lighter" else ""
-    return f"{p.unit.name[:1].lower()}{p.unit.name[1:]}, {counted(p.dose.amount, p.dose.measure)}{lighter}"
+    return f"{p.name[:1].lower()}{p.name[1:]}, {counted(p.dose.amount, p.dose.measure)}{lighter}"
 
 
 def _amount(was: Placement, now: Placement) -> Change:

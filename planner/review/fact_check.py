@@ -180,8 +180,17 @@ def _of_the_body(fact: f.OfTheBody, check: _Check) -> None:
     stage: int | None = getattr(fact, "stage", None)
     if stage is not None and stage not in STAGES:
         check.say("stage", str(stage), "a return stage from 0 (stop) to 6 (cleared)")
-    elif stage is not None and known and sided and not isinstance(fact, f.Hurt):
-        _against_present(check, fact, stage)
+    elif stage is not None and known and sided:
+        against = _hurt_again if isinstance(fact, f.Hurt) else _against_present
+        against(check, fact, stage)
+
+
+def _hurt_again(check: _Check, fact: f.OfTheBody, stage: int) -> None:
+    """Where a limit stands already, a new hurt may keep or lower its stage; raising is another decision."""
+    present = _present_stage(check, fact)
+    if present is not None and stage > present:
+        found = f"hurt again at stage {stage}, where stage {present} is in force ({fact.region}, {fact.side})"
+        check.say("stage", found, f"a stage up to {present}", "'stage-changed' is meant")
 
 
 def _against_present(check: _Check, fact: f.OfTheBody, stage: int) -> None:
@@ -361,7 +370,8 @@ def _meets(check: _Check) -> set[tuple[str, date, str]]:
 def _undone(fact: f.Undone, check: _Check) -> None:
     by_id = {o.id: o for o in check.known}
     if fact.fact not in by_id:
-        check.say("fact", f"fact {fact.fact}", "the number of a recorded fact", "look at the list of facts")
+        maybe = "look for it with 'planner history FILE --facts'"
+        check.say("fact", f"fact {fact.fact}", "the number of a recorded fact", maybe)
         return
     counting = {o.id for o in check.active}
     undoings = {o.id for o in check.known if isinstance(o, f.Undone)} - _undone_ids(check.known)

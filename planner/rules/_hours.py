@@ -17,6 +17,7 @@ from datetime import date, datetime, time, timedelta
 
 from planner.catalogue import (
     event,
+    family_in_words,
     hours_after_competition,
     hours_to_neural_2_after_combined_events,
     return_stage,
@@ -287,7 +288,7 @@ def sentence(finding: Finding) -> str:
     assert isinstance(kind, tuple)
     what = {"fast": "the next fast unit", "medium": "the next medium unit"}.get(str(kind[0]), "")
     if kind[0] == "family":
-        what = f"the next {str(kind[1]).replace('-', ' ')} unit"
+        what = f"the next {family_in_words(str(kind[1]))} unit"
     if kind[0] == "region":
         what = f"the next hard load on the {kind[2]} {region_name(str(kind[1]))}"
     return (

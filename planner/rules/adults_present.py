@@ -10,6 +10,7 @@ from planner.domain.block import Athlete, Coach, Presence
 from planner.domain.finding import Finding, Where
 from planner.domain.plan import Placement
 from planner.domain.problem import Problem
+from planner.domain.units import counted
 from planner.domain.view import PlanView
 from planner.rules._board import Board
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
@@ -108,6 +109,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
 def explain(finding: Finding) -> str:
     facts = finding.facts
     return (
-        f"{finding.day:%a %d %b}, {finding.slot}: {facts['minors']} athletes under age and {facts['adults']} "
-        f"adults there, {facts['needed']} are needed. Maybe ask a helper to come, or move the young athletes."
+        f"{finding.day:%a %d %b}, {finding.slot}: {counted(facts['minors'], 'athletes')} under 18 and "
+        f"{counted(facts['adults'], 'adults')} there, {counted(facts['needed'], 'adults')} must be. "
+        "Maybe ask a helper to come, or move the young athletes."
     )

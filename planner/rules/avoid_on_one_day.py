@@ -29,6 +29,10 @@ RULE = Rule(
         Example("- | morning: full-triple-jumps + evening: intensive-bounds", 1, "the last edge"),
         Example("intensive-bounds + speed-endurance + full-triple-jumps", 2, "two pairs"),
         Example("flying-sprints + long-special-endurance | -", 1, "only the entry of the sprints names the other"),
+        Example("- | speed-endurance + special-endurance", 1, "one tiring fast unit a day"),
+        Example("speed-endurance | long-special-endurance", 0, "each on a day of its own"),
+        Example("split-speed-endurance + long-special-endurance | -", 1, "sets count as tiring too"),
+        Example("morning: short-rest-runs + evening: split-speed-endurance | -", 1, "two of one kind"),
     ),
 )
 

@@ -8,6 +8,7 @@ until the days looked back lie inside the block. Units that are settled are not 
 from collections.abc import Callable
 from datetime import date, timedelta
 
+from planner.catalogue import any_in_words
 from planner.domain.block import Athlete, LastDone, Limit
 from planner.domain.finding import Finding, Tier, Where
 from planner.domain.plan import Placement
@@ -170,7 +171,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
 
 def explain(finding: Finding) -> str:
     f = finding.facts
-    wanted = " or ".join(w.replace("-", " ") for w in str(f["wanted"]).split("|"))
+    wanted = " or ".join(any_in_words(w) for w in str(f["wanted"]).split("|"))
     return (
         f"{finding.athlete}: {f['unit']} on {finding.day:%a %d %b} want {wanted} on {f['times']} of the "
         f"{f['back']} days before, found on {f['done']}. Maybe put {wanted} first."

@@ -9,6 +9,7 @@ from datetime import date
 from planner.domain.block import Athlete
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import Problem
+from planner.domain.units import counted
 from planner.domain.view import PlanView
 from planner.rules._board import Board, Column
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
@@ -102,6 +103,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
 def explain(finding: Finding) -> str:
     facts = finding.facts
     return (
-        f"{finding.athlete}, week of {finding.day:%a %d %b}: {facts['free']} days free of organised sport, "
-        f"{facts['wanted']} are needed. Maybe train on a day with other sport, or leave a session out."
+        f"{finding.athlete}, week of {finding.day:%a %d %b}: {counted(facts['free'], 'days')} free of "
+        f"organised sport, needed: {facts['wanted']}. "
+        "Maybe train on a day with other sport, or leave a session out."
     )

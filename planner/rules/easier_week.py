@@ -16,6 +16,7 @@ from planner.domain.block import Competition, RuleSetting
 from planner.domain.finding import Finding, Where
 from planner.domain.plan import Placement
 from planner.domain.problem import AthleteWeek, Count, Problem
+from planner.domain.units import counted
 from planner.domain.view import PlanView
 from planner.rules._board import Board, Term
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
@@ -168,7 +169,8 @@ def explain(finding: Finding) -> str:
         return f"{who}: no short fast touch is kept. Maybe add a few short accelerations at full speed."
     if facts["what"] == "fast days":
         return (
-            f"{who}: {facts['n']} fast days, at most {facts['most']}. Maybe take one in its lighter version."
+            f"{who}: {counted(facts['n'], 'fast days')}, at most {facts['most']}. "
+            "Maybe take one in its lighter version."
         )
     return (
         f"{who}: {facts['n']} more volume (effort x minutes without warm-ups) than the {facts['most']} that "

@@ -9,6 +9,7 @@ from datetime import timedelta
 from planner.domain.block import Competition, RuleSetting
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import AthleteWeek, Count, Problem
+from planner.domain.units import counted
 from planner.domain.view import PlanView
 from planner.rules._board import Board
 from planner.rules._columns import at_neural
@@ -116,6 +117,6 @@ def explain(finding: Finding) -> str:
     assert isinstance(days, list)
     named = ", ".join(f"{d:%a}" for d in days)
     return (
-        f"{finding.athlete}: week of {finding.facts['week']:%d %b} has {len(days)} fast days ({named}), "
-        f"at most {finding.facts['limit']}. Maybe take the lighter version of one."
+        f"{finding.athlete}: week of {finding.facts['week']:%d %b} has {counted(len(days), 'fast days')} "
+        f"({named}), at most {finding.facts['limit']}. Maybe take the lighter version of one."
     )

@@ -10,6 +10,7 @@ from planner.catalogue import event_type, last_date_floor
 from planner.domain.block import Competition, RuleSetting
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import Problem
+from planner.domain.units import counted
 from planner.domain.view import PlanView
 from planner.rules._board import Board
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
@@ -103,6 +104,6 @@ def explain(finding: Finding) -> str:
     facts = finding.facts
     return (
         f"{finding.athlete}, {finding.day:%a %d %b}: {facts['unit']} {facts['days']} "
-        f"day{'s' * (facts['days'] != 1)} before {facts['meet']}; {facts['least']} days are the least."
+        f"day{'s' * (facts['days'] != 1)} before {facts['meet']}; the least is {counted(facts['least'], 'days')}."
         " Maybe take its lighter version."
     )

@@ -10,6 +10,7 @@ from planner.catalogue import competition_demand, limit_regions
 from planner.domain.block import Competition, Limit, RuleSetting
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import Problem
+from planner.domain.units import counted
 from planner.domain.view import PlanView
 from planner.rules._board import Board, Column
 from planner.rules._facts import judged_days, settled_on
@@ -128,5 +129,5 @@ def explain(finding: Finding) -> str:
     f = finding.facts
     return (
         f"{finding.athlete}, limit {f['where']}: {f['before']:%a %d %b} and {finding.day:%a %d %b} both load "
-        f"it, {f['between']} days between are needed. Maybe move one, or take work that leaves it alone."
+        f"it, needed between: {counted(f['between'], 'days')}. Maybe move one, or take work that leaves it alone."
     )

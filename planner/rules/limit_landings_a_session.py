@@ -9,6 +9,7 @@ from planner.domain.block import Limit
 from planner.domain.finding import Finding, Where
 from planner.domain.plan import Placement
 from planner.domain.problem import Problem
+from planner.domain.units import counted
 from planner.domain.view import PlanView
 from planner.rules._board import Board
 from planner.rules._facts import settled_on
@@ -95,6 +96,6 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
 def explain(finding: Finding) -> str:
     f = finding.facts
     return (
-        f"{finding.athlete}, limit {f['where']}: {f['done']} landings on {finding.day:%a %d %b}, at most "
-        f"{f['most']}. Maybe take the lighter version, or jumps onto a bed."
+        f"{finding.athlete}, limit {f['where']}: {counted(f['done'], 'landings')} on {finding.day:%a %d %b}, "
+        f"at most {f['most']}. Maybe take the lighter version, or jumps onto a bed."
     )

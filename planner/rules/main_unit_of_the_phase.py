@@ -4,6 +4,7 @@
 family support it. Asked once a week and family, and only where the main unit may be placed in full at all.
 """
 
+from planner.catalogue import family_in_words, unit_in_words
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import AthleteWeek, Count, Problem
 from planner.domain.view import PlanView
@@ -86,7 +87,9 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
 
 
 def explain(finding: Finding) -> str:
+    unit = unit_in_words(str(finding.facts["unit"]))
     return (
-        f"{finding.athlete}, week of {finding.day:%a %d %b}: {finding.facts['family']} without "
-        f"{finding.facts['unit']} in full, which leads it in this phase. Maybe swap another unit of it."
+        f"{finding.athlete}, week of {finding.day:%a %d %b}: no {unit} in full, the main work of "
+        f"{family_in_words(str(finding.facts['family']))} in this phase. "
+        "Maybe take it for another unit of the kind."
     )

@@ -9,6 +9,7 @@ other leg, a few jumps that a person asked for on their day. A week that is plan
 from collections.abc import Callable, Iterator
 from datetime import timedelta
 
+from planner.catalogue import any_in_words
 from planner.domain.block import Competition
 from planner.domain.elsewhere import was_elsewhere
 from planner.domain.finding import Finding, Where
@@ -161,7 +162,8 @@ def _too_many_fast_days(view: PlanView, problem: Problem, week: AthleteWeek) -> 
 
 def explain(finding: Finding) -> str:
     f = finding.facts
+    done = f"{f['done']} {any_in_words(str(f['what']))}"
     return (
-        f"{finding.athlete}, week of {finding.day:%a %d %b}: {f['done']} {f['what']}, at most {f['most']} by what "
+        f"{finding.athlete}, week of {finding.day:%a %d %b}: {done}, at most {f['most']} by what "
         "was handed out. Maybe leave it out: what was missed is not made up for."
     )

@@ -5,6 +5,7 @@ from datetime import timedelta
 from planner.domain.block import Competition
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import Problem
+from planner.domain.units import counted
 from planner.domain.view import PlanView
 from planner.rules._board import Board
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
@@ -72,6 +73,6 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
 def explain(finding: Finding) -> str:
     f = finding.facts
     return (
-        f"{finding.athlete}, {finding.day:%a %d %b}: {str(f['what']).lower()} {f['ahead']} days before "
-        f"{f['meeting']}. Maybe test in an easier week, or let the competition be the test."
+        f"{finding.athlete}, {finding.day:%a %d %b}: {str(f['what']).lower()} {counted(f['ahead'], 'days')} "
+        f"before {f['meeting']}. Maybe test in an easier week, or let the competition be the test."
     )

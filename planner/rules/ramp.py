@@ -11,9 +11,11 @@ from collections.abc import Sequence
 from dataclasses import replace
 from datetime import timedelta
 
+from planner.catalogue import family_in_words
 from planner.domain.block import RuleSetting
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import AthleteWeek, Count, Problem
+from planner.domain.units import counted
 from planner.domain.view import PlanView
 from planner.rules._board import Board
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
@@ -160,8 +162,9 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
 
 def explain(finding: Finding) -> str:
     facts = finding.facts
+    done = counted(facts["n"], family_in_words(str(facts["what"])))
     return (
-        f"{finding.athlete}, week of {finding.day:%a %d %b}: {facts['n']} {facts['what']} after "
+        f"{finding.athlete}, week of {finding.day:%a %d %b}: {done} after "
         f"{facts['highest']} in the highest of the last four weeks; {facts['most']} would be a modest rise. "
         "Maybe take the lighter version of one session; the figure is a tripwire, not a law."
     )

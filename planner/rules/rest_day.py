@@ -11,6 +11,7 @@ from planner.domain.block import Competition, RuleSetting
 from planner.domain.camp import camp_stay
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import AthleteWeek, Problem
+from planner.domain.units import counted
 from planner.domain.view import PlanView
 from planner.rules._board import Board
 from planner.rules._columns import busy
@@ -94,6 +95,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
 def explain(finding: Finding) -> str:
     f = finding.facts
     return (
-        f"{finding.athlete}: the week of {f['week']:%a %d %b} has {f['free']} rest days, "
-        f"{f['needed']} are needed. Maybe leave out the session that matters least."
+        f"{finding.athlete}: the week of {f['week']:%a %d %b} has "
+        f"{counted(f['free'], 'rest days')}, needed: {f['needed']}. "
+        "Maybe leave out the session that matters least."
     )

@@ -11,6 +11,7 @@ from datetime import date, timedelta
 from planner.domain.finding import Finding, Where
 from planner.domain.plan import Placement
 from planner.domain.problem import AthleteWeek, Problem
+from planner.domain.units import counted
 from planner.domain.view import PlanView
 from planner.rules._board import Board, Column
 from planner.rules._rule import Example, Reach, Rule, Source
@@ -126,7 +127,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
 def explain(finding: Finding) -> str:
     alone, fast = int(str(finding.facts["alone"])), int(str(finding.facts["fast"]))
     return (
-        f"{finding.athlete}, to the end of the week of {finding.day:%a %d %b}: {alone} days of run-ups without "
-        f"a jump in two weeks beside {fast} day{'s' * (fast != 1)} with a take-off at speed; one is wanted for "
-        "every two. Maybe end a run-up session with two or three low take-offs."
+        f"{finding.athlete}, to the end of the week of {finding.day:%a %d %b}: {counted(alone, 'days')} of "
+        f"run-ups without a jump in two weeks beside {counted(fast, 'days')} with a take-off at speed; one is "
+        "wanted for every two. Maybe end a run-up session with two or three low take-offs."
     )

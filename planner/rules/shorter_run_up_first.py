@@ -11,6 +11,7 @@ from planner.domain.block import Competition
 from planner.domain.finding import Finding, Tier, Where
 from planner.domain.plan import Placement
 from planner.domain.problem import Problem
+from planner.domain.units import counted
 from planner.domain.view import PlanView
 from planner.rules._board import Board, Column
 from planner.rules._facts import settled_on
@@ -144,6 +145,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
 def explain(finding: Finding) -> str:
     f = finding.facts
     return (
-        f"{finding.athlete}: {f['unit']} on {finding.day:%a %d %b} follow {f['done']} sessions from a shorter "
-        f"run-up in the four weeks before; {f['times']} are wanted. Maybe jump from the shorter one again."
+        f"{finding.athlete}: {f['unit']} on {finding.day:%a %d %b} follow "
+        f"{counted(f['done'], 'sessions')} from a shorter run-up in the four weeks before, wanted: "
+        f"{f['times']}. Maybe jump from the shorter one again."
     )

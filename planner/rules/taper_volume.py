@@ -9,9 +9,11 @@ or quick metres; where none can be placed all week, or a competition stands ther
 from dataclasses import replace
 from datetime import timedelta
 
+from planner.catalogue import family_in_words
 from planner.domain.finding import Finding, Where
 from planner.domain.plan import Placement
 from planner.domain.problem import AthleteWeek, Count, Problem
+from planner.domain.units import counted
 from planner.domain.view import PlanView
 from planner.rules._board import Board
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
@@ -154,12 +156,13 @@ def _touches(view: PlanView, problem: Problem, week: AthleteWeek) -> list[Findin
 
 def explain(finding: Finding) -> str:
     who, facts = f"{finding.athlete}, taper week of {finding.day:%a %d %b}", finding.facts
+    done = counted(facts["n"], family_in_words(str(facts["what"])))
     if facts["what"] == "touches":
         return (
             f"{who}: {facts['n']} fast touches, {facts['most']} should stay. "
             "Maybe a few full run-ups or short accelerations."
         )
     return (
-        f"{who}: {facts['n']} {facts['what']}, {facts['share']} % of the peak week are {facts['most']}. "
+        f"{who}: {done}, {facts['share']} % of the peak week are {facts['most']}. "
         "Maybe take one session in its lighter version."
     )

@@ -12,6 +12,7 @@ from planner.domain.block import RuleSetting, Theme
 from planner.domain.finding import Finding, Where
 from planner.domain.plan import Placement
 from planner.domain.problem import AthleteWeek, Problem
+from planner.domain.units import counted
 from planner.domain.view import PlanView
 from planner.rules._board import Board
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
@@ -94,6 +95,6 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
 def explain(finding: Finding) -> str:
     f = finding.facts
     return (
-        f"{finding.athlete}, week of {finding.day:%a %d %b}: the theme '{f['aim']}' is met on {f['n']} days, "
-        f"{f['needed']} are wanted. Maybe name one more unit that serves it."
+        f"{finding.athlete}, week of {finding.day:%a %d %b}: the theme '{f['aim']}' is met on "
+        f"{counted(f['n'], 'days')}, wanted on {f['needed']}. Maybe name one more unit that serves it."
     )

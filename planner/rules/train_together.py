@@ -8,6 +8,7 @@ among its athletes; each one more counts.
 from collections.abc import Iterator
 from datetime import date
 
+from planner.catalogue import family_in_words
 from planner.domain.block import Athlete
 from planner.domain.finding import Finding, Where
 from planner.domain.plan import Placement
@@ -94,7 +95,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
 def explain(finding: Finding) -> str:
     facts = finding.facts
     return (
-        f"{facts['group']}, week of {finding.day:%a %d %b}: {str(facts['family']).replace('-', ' ')} in "
+        f"{facts['group']}, week of {finding.day:%a %d %b}: {family_in_words(str(facts['family']))} in "
         f"{facts['n']} groups, {facts['needed']} would do if all trained together. Maybe bring two of them "
         "to the same slot."
     )

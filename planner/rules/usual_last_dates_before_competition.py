@@ -94,6 +94,6 @@ def explain(finding: Finding) -> str:
     facts = finding.facts
     return (
         f"{finding.athlete}, {finding.day:%a %d %b}: {facts['unit']} {facts['days']} "
-        f"day{'s' * (facts['days'] != 1)} before {facts['meet']}; {facts['least']} are usual."
+        f"day{'s' * (facts['days'] != 1)} before {facts['meet']}; usual: {facts['least']}."
         " Maybe take its lighter version."
     )

@@ -3,8 +3,10 @@
 A calendar week counts, with what was done in it before the block.
 """
 
+from planner.catalogue import family_in_words
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import Problem
+from planner.domain.units import counted
 from planner.domain.view import PlanView
 from planner.rules._board import Board, Term
 from planner.rules._rule import Example, Reach, Rule, Source
@@ -81,7 +83,8 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
 
 def explain(finding: Finding) -> str:
     facts = finding.facts
+    done = counted(facts["n"], family_in_words(str(facts["what"])))
     return (
-        f"{finding.athlete}, week of {finding.day:%a %d %b}: {facts['n']} {facts['what']}, the cap is "
+        f"{finding.athlete}, week of {finding.day:%a %d %b}: {done}, the cap is "
         f"{facts['cap']}. Maybe take the lighter version of one session, or leave one out."
     )

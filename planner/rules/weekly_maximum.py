@@ -6,8 +6,10 @@ available. Preparation that comes with a unit is not counted. A competition day 
 
 from datetime import date
 
+from planner.catalogue import family_in_words
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import AthleteWeek, Count, Problem
+from planner.domain.units import how_often, times
 from planner.domain.view import PlanView
 from planner.rules._board import Board, Term
 from planner.rules._rule import Example, Reach, Rule, Source
@@ -89,8 +91,9 @@ def _finding(problem: Problem, week: AthleteWeek, what: str, n: int, most: int) 
 
 
 def explain(finding: Finding) -> str:
-    facts = finding.facts
+    what, most = family_in_words(str(finding.facts["what"])), int(str(finding.facts["most"]))
+    said = most if what.endswith("days") else times(most)
     return (
-        f"{finding.athlete}, week of {finding.day:%a %d %b}: {facts['n']} x {facts['what']}, the most for "
-        f"this week is {facts['most']}. Maybe leave one out, or move it into another week."
+        f"{finding.athlete}, week of {finding.day:%a %d %b}: {how_often(what, finding.facts['n'])}, "
+        f"the most for this week is {said}. Maybe leave one out, or move it into another week."
     )

@@ -3,8 +3,10 @@
 This weighs on top of the weekly target, so that one below the minimum costs four times one below the target.
 """
 
+from planner.catalogue import family_in_words
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import AthleteWeek, Count, Problem
+from planner.domain.units import how_often, times
 from planner.domain.view import PlanView
 from planner.rules._board import Board, Column
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
@@ -88,9 +90,9 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
 
 
 def explain(finding: Finding) -> str:
-    facts = finding.facts
+    facts, what = finding.facts, family_in_words(str(finding.facts["what"]))
     return (
-        f"{finding.athlete}, week of {finding.day:%a %d %b}: {facts['n']} x {facts['what']}, "
-        f"{facts['least']} is the least for this week. Maybe open another slot, or take it in its lighter "
-        "version."
+        f"{finding.athlete}, week of {finding.day:%a %d %b}: {how_often(what, facts['n'])}, "
+        f"at least {times(facts['least'])} is needed this week. Maybe open another slot, "
+        "or take it in its lighter version."
     )

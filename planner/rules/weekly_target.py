@@ -7,8 +7,10 @@ targets too; a competition is a training day but not one of the fast days meant 
 
 from collections.abc import Iterator
 
+from planner.catalogue import family_in_words
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import AthleteWeek, Count, Problem
+from planner.domain.units import how_often, times
 from planner.domain.view import PlanView
 from planner.rules._board import Board, Column
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
@@ -114,8 +116,10 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
 def explain(finding: Finding) -> str:
     facts = finding.facts
     n, target = int(str(facts["n"])), int(str(facts["target"]))
+    what = family_in_words(str(facts["what"]))
+    aim = target if what.endswith("days") else times(target)
     remedy = "add one where the days allow it" if n < target else "leave one out"
     return (
-        f"{finding.athlete}, week of {finding.day:%a %d %b}: {n} x {facts['what']}, the target is {target}. "
+        f"{finding.athlete}, week of {finding.day:%a %d %b}: {how_often(what, n)}, the target is {aim}. "
         f"Maybe {remedy}, or accept it if the week asks for it."
     )

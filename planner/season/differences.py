@@ -33,7 +33,7 @@ def differences(block: Block, facts: Iterable[Fact]) -> list[str]:
         *_compared(block.limits, after.limits, _Words(lambda x: (x.athlete, x.region), _limit_words)),
         *_compared(block.away, after.away, _Words(lambda a: (a.athlete, a.kind), _away_words)),
         *_compared(block.competitions, after.competitions, _Words(_which_meet, _meet_words)),
-        *_compared(block.openings, after.openings, _Words(_where_open, _open_words)),
+        *_of_places(block.openings, after.openings),
         *_compared(block.presences, after.presences, _Words(lambda p: (p.name, str(p.day)), _there_words)),
         *_compared(block.weather, after.weather, _Words(lambda w: ("weather", str(w.day)), _weather_words)),
     ]
@@ -44,12 +44,30 @@ def _compared(before: Sequence[Row], now: Sequence[Row], words: _Words[Row]) -> 
     for i, table in enumerate((before, now)):
         for row in table:
             rows.setdefault(words.key(row), ([], []))[i].append(words.said(row))
-    return [
-        f"{', '.join(k)}: the file says {_listed(a)}, recorded since: {_listed(b)}."
-        " Maybe bring the file up to date."
-        for k, (a, b) in rows.items()
-        if sorted(a) != sorted(b)
-    ]
+    return [_sentence(k, _listed(a), _listed(b)) for k, (a, b) in rows.items() if sorted(a) != sorted(b)]
+
+
+def _of_places(before: Sequence[Opening], now: Sequence[Opening]) -> list[str]:
+    """Openings, places of one venue and day of which the same is said told together: 'stadium, all places'."""
+    rows: dict[tuple[str, ...], tuple[list[str], list[str]]] = {}
+    for i, table in enumerate((before, now)):
+        for o in table:
+            rows.setdefault(_where_open(o), ([], []))[i].append(_open_words(o))
+    alike: dict[tuple[str, str, str, str], list[str]] = {}
+    for (venue, place, day), (a, b) in rows.items():
+        if sorted(a) != sorted(b):
+            alike.setdefault((venue, day, _listed(a), _listed(b)), []).append(place)
+    found = []
+    for (venue, day, was, is_now), places in alike.items():
+        every = {place for v, place, on in rows if (v, on) == (venue, day)}
+        named = "all places" if len(places) > 1 and set(places) == every else ", ".join(places)
+        found.append(_sentence((venue, named, day), was, is_now))
+    return found
+
+
+def _sentence(key: Iterable[str], was: str, now: str) -> str:
+    said = f"the file says {was}, recorded since: {now}."
+    return f"{', '.join(key)}: {said} Maybe bring the file up to date."
 
 
 def _listed(rows: list[str]) -> str:

@@ -124,6 +124,7 @@ class Illness:
     last: date
     fever: bool
     line: Line
+    over: bool = True
 
     def limits(self) -> list[Limit]:
         """No training with fever, then an easy day for every day ill; without fever easy work only."""
@@ -146,11 +147,22 @@ class Illness:
         return [Away(self.athlete, begins, ends, line=self.line)]
 
 
+def still_ill(facts: Sequence[Fact], today: date) -> tuple[str, ...]:
+    """What each illness without an end is taken for, for the coach; `facts` are those in force."""
+    return tuple(
+        f"{x.athlete}: ill since {x.first:%a} {x.first.day} {x.first:%b} and no last day is recorded; taken to "
+        f"last through {x.last:%a} {x.last.day} {x.last:%b}. Maybe log the last day, or a later one: planner log "
+        f"FILE ill athlete='{x.athlete}' begins={x.first} ends={x.last}{' fever=yes' if x.fever else ''}"
+        for x in illnesses(facts, today)
+        if not x.over
+    )
+
+
 def illnesses(facts: Sequence[Fact], today: date) -> list[Illness]:
     """Illnesses in order; of two that begin on the same day the one recorded last counts."""
     told = {(f.athlete, f.begins): f for f in facts if isinstance(f, Ill)}
     found = []
     for (athlete, first), f in sorted(told.items()):
         last = f.ends if f.ends is not None else max(first, today + OPEN_ILLNESS_DAYS * DAY)
-        found.append(Illness(athlete, first, last, f.fever, line_of(f)))
+        found.append(Illness(athlete, first, last, f.fever, line_of(f), f.ends is not None))
     return found

@@ -43,10 +43,11 @@ def standing(problem: Problem, held: Sequence[Placement], facts: Iterable[Fact],
     _, done = done_history(told, problem, held)
     spoken = {(f.athlete, f.day, f.slot, f.unit) for f in told if isinstance(f, Done)}
     left = {_place(p) for p in done}
+    settled_otherwise, gone = spoken | left, spoken - left
 
-    past = [p for p in held if p.begins < now and _place(p) not in spoken | left]
+    past = [p for p in held if p.begins < now and _place(p) not in settled_otherwise]
     to_come = [p for p in held if p.begins >= now and _place(p) not in spoken]
-    missed = [p for p in held if _place(p) in spoken - left]
+    missed = [p for p in held if _place(p) in gone]
     settled = sorted([*done, *(replace(p, fixed=True) for p in past)], key=lambda p: p.key)
     return Stand(tuple(settled), tuple(to_come), tuple(missed))
 
@@ -109,13 +110,18 @@ def problem_for_replan(
 def as_handed_out(plan: Plan, problem: Problem) -> Plan:
     """The plan with the sessions that are kept just as they were handed out, partners who left included.
 
-    So that the page of somebody to whom nothing happened stays the same to the last letter. What starts at
-    another time than before, or has a coach who is no longer there, is taken as it is now.
+    So that the page of somebody to whom nothing happened stays the same to the last letter: what is over as it
+    was planned too. What starts at another time than before, or has a coach who is no longer there, is taken as it
+    is now.
     """
     held = {p.key: p for p in problem.kept}
+    given = {p.key: p for p in problem.handed_out}
 
     def as_it_was(p: Placement) -> Placement:
-        was = held.get(p.key)
+        was, first = held.get(p.key), given.get(p.key)
+        over = problem.now is not None and p.begins < problem.now
+        if over and was is not None and first is not None and first.dose == p.dose:
+            return first
         if was is None or was.starts != p.starts:
             return p
         there = {x.name for x in problem.presences_in(p.day, p.slot)}

@@ -14,6 +14,8 @@ MOVE_HOURS = 48  # a key unit moves at most so far, and at most once; common pra
 SAME_TYPE_DAYS = 3  # the same kind of work within these days makes a move needless; common practice, no source
 CLEAR_DAYS = 5  # nothing moves nearer to a competition that matters; common practice, no source
 EASY = 1  # neural demand up to which a day is easy
+SLACK_HOURS = 6  # so many hours short of the preferred ones still count as kept; common practice, no source
+TWO_DATES_LATER = 48  # hours that two dates later always satisfies, whatever the clock says
 MATTERING = ("main", "supporting")
 
 
@@ -37,9 +39,13 @@ def ways_for(problem: Problem, given: Given, now: datetime) -> tuple[Placement, 
     found: dict[PlacementKey, Placement] = {}
     for h in (*given.open, *given.missed):
         on_day = by_day.get((h.athlete, h.day), [])
-        ways = [] if h in given.missed else [*_here(problem, h, on_day), *_that_day(h, on_day)]
+        ways = [] if h in given.missed else [*_here(problem, h, on_day)]
+        moved = [] if h in given.missed else _that_day(h, on_day)
         if may_move(problem, h, given.held, given.moved_before):
-            ways += _moves(problem, h, by_day, busy)
+            moved += _moves(problem, h, by_day, busy)
+        others = [q for q in (*problem.history, *given.held) if q.athlete == h.athlete and _jumping(q)]
+        others = [q for q in others if q.key != h.key and q not in given.missed]
+        ways += [p for p in moved if not _too_near(p, others)]
         if h.key in given.lighter and any(p.unit.id == h.unit.id and p.dose.word == "lighter" for p in ways):
             ways = [p for p in ways if p.key != h.key]
         for p in ways:
@@ -151,6 +157,30 @@ def _moves(
             if p.unit.id == h.unit.id and near and p.dose.word in {h.dose.word, "lighter"}:
                 found.append(p)
     return found
+
+
+def _jumping(p: Placement) -> bool:
+    """Take-offs or contacts that are at least near-maximal."""
+    jumps = any(p.dose.take_offs.values()) or p.dose.counters.get("high-contacts", 0) > 0
+    return jumps and p.dose.neural > EASY
+
+
+def _too_near(p: Placement, others: Sequence[Placement]) -> bool:
+    """Would moved jumping work stand within the preferred hours to recover of other jumping work?
+
+    A plan made afresh may weigh these hours against its targets; a re-plan, in which staying outweighs every
+    target, would not see them. So a move that breaks them is none: lighter or left out comes instead.
+    """
+    return _jumping(p) and any(_breaks_hours(*sorted((p, q), key=lambda x: x.begins)) for q in others)
+
+
+def _breaks_hours(first: Placement, then: Placement) -> bool:
+    """Start to start and between different dates only; the same day is a matter of its own rules."""
+    dates = (then.day - first.day).days
+    hours = max(first.unit.hours_neural, first.unit.hours_region)
+    if not dates or (dates >= 2 and hours <= TWO_DATES_LATER):
+        return False
+    return then.begins - first.begins < timedelta(hours=hours - SLACK_HOURS)
 
 
 def _near_competition(problem: Problem, h: Placement, day: date) -> bool:

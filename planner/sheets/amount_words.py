@@ -70,13 +70,15 @@ def lighter(dose: Dose, text: str) -> tuple[str, str]:
     rest = (" " if rest.startswith(" ") else "") + times(rest)
     if head["count"] is None:
         return number, rest
+    word = head["word"].strip()
+    plain = ("", *dose.measure.split(" ")[:1], SHORT_MEASURE.get(dose.measure, "m"))
     for said in _heads(head):
         count, each = (int(x) for x in re.findall(r"\d+", f"{said} 1")[:2])
         series = re.search(r"\d [x×] \d", said) is not None
         if series and dose.amount in ((count,) if dose.measure in SERIES else (count * each,)):
-            return times(said), rest
-    word = head["word"].strip()
-    if word in ("", *dose.measure.split(" ")[:1], SHORT_MEASURE.get(dose.measure, "m")):
+            own = "" if word in plain else f" {word}"  # '2 x 5 low hurdle hops'
+            return times(said.removesuffix(own)), own + rest
+    if word in plain:
         return number, rest
     if dose.amount == int(head["count"]):  # '4 full run-ups': its own words say more than the measure
         return f"{dose.amount}{head['word']}", rest

@@ -219,7 +219,7 @@ def _said(event: EventView) -> str:
 def _unit(p: Placement, where: str) -> BoardUnit:
     look = look_of(p.unit.family)
     number = short_amount(p.dose)  # how it is cut up stands on the athlete's page
-    name = "own work" if p.unit.id == OWN_WORK else words.shorter(p.unit.short or p.unit.name, NAME_SIGNS)
+    name = "own work" if p.unit.id == OWN_WORK else words.shorter(p.short, NAME_SIGNS)
     return BoardUnit(look.css, look.letter, name, number, p.dose.word == "lighter", where)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime, time, timedelta
 
 from planner.domain.block import Athlete, Competition
+from planner.domain.competing import limits_against
 from planner.domain.problem import Problem
 from planner.numbers.lines import metres
 from planner.numbers.run_up_card import RunUpCard, run_up_card
@@ -25,6 +26,7 @@ CAUTION = (
     "Stop on pain and tell the coach; a clinician, the judges and the local rules go before this card.",
     "Athletes under 18 are there with an adult.",
 )
+UNDECIDED = "Whether you compete is not decided by this card: your clinician, your coach and you decide."
 TIMES = "The meeting's own times for call room and warm-up go first."
 
 
@@ -51,7 +53,10 @@ def competition_view(
         importance=IMPORTANCE.get(competition.importance, "trained through"),
         cues=cues,
         cue_lines=CUE_LINES - min(len(cues), 1),
-        care=tuple(dict.fromkeys(words.limit_words(x, day, day) for x in limits)),
+        care=(
+            *((UNDECIDED,) if limits_against(block, competition) else ()),
+            *dict.fromkeys(words.limit_words(x, day, day) for x in limits),
+        ),
         caution=CAUTION,
         pages=tuple(_page(event, i, athlete, competition, problem, recorded) for i, event in enumerate(events)),
         revision=revision,

@@ -245,7 +245,7 @@ def _order_words(turns: Sequence[Turn], short: Mapping[str, str]) -> str:
     said = []
     for group in _groups(turns):
         names = tuple(dict.fromkeys(words.clean(short[t.placement.athlete]) for t in group))
-        units = tuple(dict.fromkeys(t.placement.unit.name.lower() for t in group))
+        units = tuple(dict.fromkeys(t.placement.name.lower() for t in group))
         said.append(f"{words.clock(group[0].begins)} {', '.join(names)} ({words.listed(units)})")
     return "; ".join(said)
 

@@ -14,7 +14,7 @@ from planner.sheets import words
 
 @dataclass(frozen=True)
 class Notes:
-    sure: str
+    sure: str = ""
     findings: tuple[str, ...] = ()
     cannot: tuple[str, ...] = ()
     exceptions: tuple[str, ...] = ()
@@ -30,13 +30,12 @@ def notes_of(
 ) -> Notes:
     """The notes of one week; `remarks` (what cannot be had) stand once, in the first week.
 
-    None as `remarks` makes the wall's copy, which says only how sure the plan is.
+    None as `remarks` makes the wall's copy, which says none of it: points of targets are no athlete's matter.
     """
-    sure = sureness(outcome.plan)
     if remarks is None:
-        return Notes(sure)
+        return Notes()
     return Notes(
-        sure=sure,
+        sure=sureness(outcome.plan),
         findings=_findings(outcome, days, number == 1),
         cannot=tuple(words.sentence(r) for r in remarks) if number == 1 else (),
         exceptions=_exceptions(outcome.plan, problem, days),

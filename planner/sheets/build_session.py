@@ -150,15 +150,15 @@ def _unit(p: Placement, cell: str, problem: Problem, lines: Lines) -> UnitView:
     number, note = amount_words(p, lines)
     if easy:
         number, rest = lighter(p.dose, p.unit.lighter_text)
-        note = rest.lstrip(" ,:")
+        note = _beside_name(rest.lstrip(" ,:"), p.name)
     tag = "lighter" if easy else p.importance if p.importance != "supporting" else ""
-    beside = _title_mm(p.unit.name, number, note, tag) <= TITLE_MM
+    beside = _title_mm(p.name, number, note, tag) <= TITLE_MM
     return UnitView(
-        cell=f"{cell}, {p.unit.name.lower()}",
+        cell=f"{cell}, {p.name.lower()}",
         look=look.css,
         letter=look.letter,
         family=look.name,
-        name=words.title(p.unit.name),
+        name=words.title(p.name),
         tag=tag,
         amount=number,
         amount_note=note if beside else "",
@@ -171,6 +171,11 @@ def _unit(p: Placement, cell: str, problem: Problem, lines: Lines) -> UnitView:
         bar_mm=min(round(p.dose.load / PAGE_BAR_LOAD_PER_MM, 1), PAGE_BAR_MOST_MM),
         fixed=p.fixed,
     )
+
+
+def _beside_name(note: str, name: str) -> str:
+    """What is said of a lighter amount without the name that stands before it: 'build-ups to 92 %, flats'."""
+    return note[len(name) :].lstrip(" ,") if note.lower().startswith(name.lower()) else note
 
 
 def _title_mm(name: str, number: str, note: str, tag: str) -> float:

@@ -90,10 +90,10 @@ def _by_openings(placements: Sequence[Placement], short: Mapping[str, str]) -> l
         groups.setdefault(((p.venue, p.place), begins, p.unit.id), []).append(p)
     found = []
     for (spot, begins, _), here in groups.items():
-        unit = here[0].unit
-        look = look_of(unit.family)
+        look = look_of(here[0].unit.family)
         who = ", ".join(short[p.athlete] for p in here)
-        entry = EntryView(look.css, look.letter, words.clean(unit.short or unit.name), who, "")
+        what = " / ".join(dict.fromkeys(words.clean(p.short) for p in here))
+        entry = EntryView(look.css, look.letter, what, who, "")
         found.append(Stretch(spot, begins, begins, entry))
     return sorted(found, key=lambda s: (s.begins, s.spot, s.entry.what))
 

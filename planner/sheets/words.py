@@ -7,6 +7,7 @@ import unicodedata
 from collections.abc import Mapping
 from datetime import date, datetime
 
+from planner.catalogue import any_in_words
 from planner.domain.block import Away, Limit
 
 WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
@@ -195,5 +196,5 @@ def _own_caps(limit: Limit) -> list[str]:
     if limit.speed_percent is not None:
         said.append(f"no faster than {limit.speed_percent} %")
     if limit.banned:
-        said.append("no " + listed(tuple(b.replace("-", " ") for b in sorted(limit.banned))))
+        said.append("no " + listed(tuple(any_in_words(b) for b in sorted(limit.banned))))
     return said

@@ -10,6 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from planner.catalogue import unit_in_words
 from planner.domain.finding import Finding, Line, Where
 from planner.domain.plan import Refusal
 from planner.domain.problem import Problem
@@ -83,7 +84,7 @@ def _causes(refusals: Iterable[Refusal]) -> tuple[Cause, ...]:
 
 def _places(refusals: Sequence[Refusal]) -> str:
     days = sorted({r.day for r in refusals if r.day is not None})
-    units = sorted({r.unit.replace("-", " ") for r in refusals if r.unit})
+    units = sorted({unit_in_words(r.unit) for r in refusals if r.unit})
     parts = [refusals[0].athlete]
     if len(units) == 1:
         parts.append(units[0])

@@ -51,7 +51,7 @@ def _names(tasks: Sequence[Task]) -> str:
     """Who does what: 'Ada and Bo: flying sprints; Cy: full long jumps'."""
     units: dict[tuple[str, ...], list[str]] = {}
     for athlete in sorted({t.athlete for t in tasks}):
-        own = tuple(t.placement.unit.name.lower() for t in tasks if t.athlete == athlete)
+        own = tuple(t.placement.name.lower() for t in tasks if t.athlete == athlete)
         units.setdefault(own, []).append(athlete)
     return "; ".join(f"{_and(who)}: {_and(what)}" for what, who in units.items())
 
@@ -85,7 +85,7 @@ def _choices(facts: SlotFacts, problem: Problem, kind: Kind | None) -> tuple[str
     """What a coach can do; a lighter version is named only where it is offered and really helps."""
     found = []
     watched = [t for t in facts.tasks if t.eyes >= FULL_ATTENTION]
-    groups = sorted({t.placement.unit.name.lower() for t in watched})
+    groups = sorted({t.placement.name.lower() for t in watched})
     if kind in ("eyes", "nearby") and len(groups) > 1:
         found.append(f"Maybe rotate over two days: {groups[0]} in this slot, {_and(groups[1:])} in another.")
     if kind in ("eyes", "pit") and watched:
@@ -97,7 +97,7 @@ def _choices(facts: SlotFacts, problem: Problem, kind: Kind | None) -> tuple[str
         found.append(f"Maybe take {lighter.unit.name.lower()} of {lighter.athlete} in the lighter version.")
     free = [t for t in facts.tasks if t.placement not in problem.settled]
     if free:
-        names = [f"{t.placement.unit.name.lower()} of {t.athlete}" for t in free]
+        names = [f"{t.placement.name.lower()} of {t.athlete}" for t in free]
         some = names[0] if len(names) == 1 else f"one of these: {', '.join(names)}"
         found.append(f"Maybe move to another slot {some}.")
     if kind == "pit":

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 
 from planner.domain.finding import TIERS
 from planner.solve.incidence import Incidence, Whole
@@ -93,13 +94,31 @@ class _Edges(NamedTuple):
         return self.where(order), starts
 
 
+class _Sums(NamedTuple):
+    """Sums that move: whose, and in runs from `starts` on which pairs move each, how many times."""
+
+    owner: Whole
+    pair: NDArray[np.int32]
+    times: Whole
+    starts: Whole
+
+    @staticmethod
+    def of(owner: Whole, edges: _Edges, starts: Whole) -> _Sums:
+        return _Sums(owner, edges.pair.astype(np.int32), edges.times, starts)
+
+    def moves(self, moved: Whole) -> Whole:
+        """By how much each sum moves when the pairs move so."""
+        found: Whole = np.add.reduceat(moved[self.pair] * self.times, self.starts)
+        return found
+
+
 class Batch:
     """Some candidates and all they can move, level by level of the worked-out columns."""
 
     def __init__(self, trials: Trials, columns: Sequence[int]) -> None:
         self.trials = trials
         self.size = self.pairs = len(columns)
-        self.levels: list[tuple[_Edges, Whole]] = []
+        self.levels: list[_Sums] = []
         state = trials.state
         candidate, column = np.arange(self.size), np.array(columns, np.int64)
         waiting = _Edges.of(state.in_columns, candidate, column, 0)
@@ -108,16 +127,15 @@ class Batch:
             here = trials.depth[waiting.target] == depth
             if not here.any():
                 continue
-            level, starts = waiting.where(here).in_runs(len(trials.depth))
-            self.levels.append((level, starts))
-            candidate, column = level.candidate[starts], level.target[starts]
+            edges, starts = waiting.where(here).in_runs(len(trials.depth))
+            candidate, column = edges.candidate[starts], edges.target[starts]
+            self.levels.append(_Sums.of(column, edges, starts))
             waiting = waiting.where(~here).joined(_Edges.of(state.in_columns, candidate, column, self.pairs))
             rows = rows.joined(_Edges.of(state.in_rows, candidate, column, self.pairs))
             self.pairs += len(column)
-        self.rows, self.starts = rows.in_runs(len(trials.final))
-        self.row = self.rows.target[self.starts]
-        self.account = self.rows.candidate[self.starts] * (FINAL + 1)
-        self.final = trials.final[self.row]
+        edges, starts = rows.in_runs(len(trials.final))
+        self.rows = _Sums.of(edges.target[starts], edges, starts)
+        self.account = edges.candidate[starts] * (FINAL + 1)  # where its price is added up
 
     def prices(self) -> Whole:
         """How the price of each tier would change if just this candidate were added; one candidate a line.
@@ -126,21 +144,21 @@ class Batch:
         """
         trials = self.trials
         found = np.zeros((self.size, FINAL + 1), np.int64)
-        if not len(self.row):
+        rows = self.rows.owner
+        if not len(rows):
             return found
         moved = np.ones(self.pairs, np.int64)
         done = self.size
-        for level, starts in self.levels:
-            column = level.target[starts]
+        for level in self.levels:
+            column = level.owner
             before = trials.activity[column]
-            after = before + np.add.reduceat(moved[level.pair] * level.times, starts)
+            after = before + level.moves(moved)
             ends = done + len(column)
             moved[done:ends] = trials.worked_out(column, after) - trials.worked_out(column, before)
             done = ends
-        activity = trials.row_activity[self.row]
-        activity = activity + np.add.reduceat(moved[self.rows.pair] * self.rows.times, self.starts)
-        change = trials.cost(self.row, activity) - trials.row_cost[self.row]
-        np.add.at(found.reshape(-1), self.account + trials.row_tier[self.row], change)
-        over = self.final & (activity > trials.row_high[self.row])
+        activity = trials.row_activity[rows] + self.rows.moves(moved)
+        change = trials.cost(rows, activity) - trials.row_cost[rows]
+        np.add.at(found.reshape(-1), self.account + trials.row_tier[rows], change)
+        over = trials.final[rows] & (activity > trials.row_high[rows])
         np.add.at(found.reshape(-1), self.account[over] + FINAL, change[over])
         return found

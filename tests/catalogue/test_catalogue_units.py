@@ -336,3 +336,21 @@ def test_an_own_unit_tells_every_problem() -> None:
         assert part in told
     with pytest.raises(CatalogueError, match="like"):
         own_unit({"id": "x", "like": "no-such-unit"})
+
+
+def test_a_lighter_row_that_is_another_exercise_has_a_name_of_its_own() -> None:
+    hops = unit("depth-jumps")
+    assert hops.called("full") == "High hurdle hops and depth jumps"
+    assert hops.called("lighter") == "Low hurdle hops" and hops.called_short("lighter") == "low hurdle hops"
+    assert unit("extensive-tempo").called("lighter") == unit("extensive-tempo").name
+    for u in units().values():
+        if u.lighter_measure:
+            assert u.lighter_name, f"{u.id}: what is counted otherwise is called otherwise"
+        assert bool(u.lighter_name) == bool(u.lighter_short) and len(u.lighter_short) <= 16
+        assert u.lighter_name != u.name
+
+
+def test_a_coachs_own_lighter_words_end_the_catalogues_name() -> None:
+    own = own_unit({"id": "depth-jumps", "lighter_text": "10 small skips"})
+    assert own.called("lighter") == own.name and own.called_short("lighter") == own.short
+    assert own_unit({"id": "depth-jumps", "eyes": 2}).called("lighter") == "Low hurdle hops"

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 import os
+import re
 import shutil
 import sqlite3
 import subprocess
@@ -12,6 +14,7 @@ from pathlib import Path
 import pytest
 from commands import here
 
+from planner.catalogue import units as all_units
 from planner.domain.facts import Ill, VenueClosed
 from planner.ledger import Ledger
 
@@ -81,13 +84,83 @@ def test_a_return_stage_jumps_only_with_a_persons_note(given: Path) -> None:
     assert here("log", given, *change, "note=scan is clear, says Dr Holm", *NOW).code == 0
 
 
+def test_hurt_again_is_no_way_to_raise_a_stage(given: Path) -> None:
+    assert here("log", given, *HURT, *NOW).code == 0
+    again = ("hurt", ADA, "day=2027-03-02", *HURT[3:5], "entered_by=Dr Holm")
+    for stage in (2, 5):
+        ran = here("log", given, *again, f"stage={stage}", *NOW)
+        assert ran.code == 2 and "a stage up to 1" in ran.err and "stage-changed" in ran.err, ran.said
+    assert facts(given) == 1
+    assert here("log", given, *again, "stage=0", *NOW).code == 0
+
+
+@pytest.mark.parametrize(
+    ("words", "typed", "said"),
+    [
+        (("2027-03-04",), "", "a day up to today"),
+        (("2027-03-01",), "Bo: missed", "needed one athlete of that day"),
+        (("2027-03-01",), "Ada: pole vault 2 of 3", "needed one unit of Ada Lindmoor that day"),
+        (("1st of March",), "", "a date like"),
+        (("2031-03-01",), "", "Nothing is planned"),
+    ],
+    ids=["to come", "unknown person", "unknown unit", "no date", "another year"],
+)
+def test_a_day_that_cannot_be(given: Path, words: tuple[str, ...], typed: str, said: str) -> None:
+    (given / "typed.txt").write_text(typed, encoding="utf-8")
+    ran = here("day", given, *words, "--from", given / "typed.txt", *NOW)
+    nothing = said == "Nothing is planned"
+    assert ran.code == (0 if nothing else 2) and said in " ".join(ran.said.split()) and facts(given) == 0, ran.said
+    assert nothing or "Maybe" in ran.err
+
+
+def test_done_then_the_whole_day_as_planned(given: Path) -> None:
+    """What was recorded of one unit contradicts the day as a whole: nothing of the day is recorded beside it."""
+    with Ledger.open(given / "block.yaml", create=False) as ledger:
+        rows = [p for p in ledger.current(all_units()).placements if str(p.day) == "2027-03-01"]  # type: ignore[union-attr]
+    missed = ("done", ADA, "day=2027-03-01", f"slot={rows[0].slot}", f"unit={rows[0].unit.id}", "remark=missed")
+    assert here("log", given, *missed, *NOW).code == 0
+    (given / "typed.txt").write_text("", encoding="utf-8")
+    ran = here("day", given, "2027-03-01", "--from", given / "typed.txt", *NOW)
+    assert ran.code == 2 and "beside 'missed' (fact 1)" in ran.err and "undo fact 1 first" in ran.err, ran.said
+    assert facts(given) == 1
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("undo", "7"), "planner history FILE --facts"),
+        (("undo", "seven"), "planner history FILE --facts"),
+        (("undo",), "the number of one fact"),
+    ],
+    ids=["no such fact", "no number", "nothing"],
+)
+def test_an_undoing_of_nothing(given: Path, words: tuple[str, ...], said: str) -> None:
+    ran = here("log", given, *words, *NOW)
+    assert ran.code == 2 and said in " ".join(ran.err.split()) and facts(given) == 0, ran.said
+
+
+def test_recorded_facts_are_listed_with_the_numbers_that_undo_asks_for(given: Path) -> None:
+    assert here("log", given, *HURT, "note=felt it in the third run of the second set, stopped", *NOW).code == 0
+    assert here("log", given, "undo", "1", *NOW).code == 0
+    ran = here("history", given, "--facts")
+    assert ran.code == 0 and max(map(len, ran.out.splitlines())) <= 80
+    first, second = (" ".join(part.split()) for part in re.split(r"(?m)^ +(?=\d+ )", ran.out)[1:])
+    assert first.startswith("1 Tue 02 Mar 21:00 hurt: Ada Lindmoor, 2027-03-01, hamstring, left")
+    assert "third run" in first and first.endswith("(does not count)") and second.endswith("undone: fact 1")
+    listed = json.loads(here("history", given, "--facts", "--json").out)
+    assert [(x["number"], x["kind"], x["counts"]) for x in listed] == [(1, "hurt", False), (2, "undone", False)]
+
+
 def test_a_ledger_of_a_newer_version(given: Path) -> None:
     db = sqlite3.connect(given / "block.ledger")
     db.execute("PRAGMA user_version = 99")
     db.close()
     before = (given / "block.ledger").read_bytes()
     rain = ("log", given, "weather", "day=2027-03-02", "rain=yes", *NOW)
-    for words in (("show", given), rain, ("history", given)):
+    day = ("day", given, "2027-03-02", "--show", *NOW)
+    forget = ("forget", given, "Ada Lindmoor", "--sure", *NOW)
+    replan = ("replan", given, *NOW)
+    for words in (("show", given), rain, ("history", given), day, replan, forget, ("check", given)):
         ran = here(*words)
         assert ran.code == 2 and "newer version" in ran.err and "Maybe install" in ran.err, ran.said
     assert (given / "block.ledger").read_bytes() == before
@@ -110,6 +183,23 @@ def test_a_damaged_ledger(given: Path, how: str) -> None:
     assert path.read_bytes() == broken  # nothing was made worse
 
 
+def test_the_last_whole_state_of_a_damaged_ledger_comes_back_and_a_copy_is_kept(given: Path) -> None:
+    path = given / "block.ledger"
+    assert here("log", given, *DONE, "day=2027-03-01", *NOW).code == 0
+    assert here("restore", given, "1", *NOW).code == 0
+    db = sqlite3.connect(path)  # one row of the last revision is broken behind the program's back
+    db.execute("DROP TRIGGER placements_stay")
+    db.execute("UPDATE placements SET record = replace(record, 'Ada', 'Eve') WHERE revision = 2")
+    db.commit()
+    db.close()
+    broken = path.read_bytes()
+    ran = here("restore", given, "--rescue")
+    assert ran.code == 0 and "revision 2 is not whole" in ran.out and "the last is revision 1" in ran.out, ran.said
+    assert "lost: 2" in ran.out and "1 fact brought back" in ran.out
+    assert (given / "block.ledger.damaged-1").read_bytes() == broken
+    assert here("show", given).code == 0 and facts(given) == 1
+
+
 @pytest.mark.skipif(os.geteuid() == 0 and shutil.which("setpriv") is None, reason="needs setpriv to be no root")
 def test_a_read_only_folder(given: Path) -> None:
     """As root nothing is read-only, so that right is given up for the command."""
@@ -117,13 +207,24 @@ def test_a_read_only_folder(given: Path) -> None:
         path.chmod(0o555)
     caps = "-dac_override,-dac_read_search"
     as_anybody = ["setpriv", f"--bounding-set={caps}", f"--inh-caps={caps}"] if os.geteuid() == 0 else []
-    words = ["log", str(given), "weather", "day=2027-03-02", "rain=yes", *NOW]
+    python = [*as_anybody, sys.executable, "-c", "from planner.cli import main; main()"]
     try:
-        ran = subprocess.run(
-            [*as_anybody, sys.executable, "-c", "from planner.cli import main; main()", *words],
-            capture_output=True, text=True, check=False, timeout=120, cwd=Path(__file__).parents[2],
-        )  # fmt: skip
-        assert ran.returncode == 5 and "cannot be written" in ran.stderr and "Maybe" in ran.stderr, ran.stderr
+        for words in (
+            ("log", str(given), "weather", "day=2027-03-02", "rain=yes", *NOW),
+            ("hand-out", str(given), *NOW),
+            ("restore", str(given), "1", *NOW),
+            ("forget", str(given), "Ada Lindmoor", "--sure", *NOW),
+            ("show", str(given)),
+        ):
+            ran = subprocess.run(
+                [*python, *words],
+                capture_output=True, text=True, check=False, timeout=120, cwd=Path(__file__).parents[2],
+            )  # fmt: skip
+            if words[0] == "show":  # looking needs no right to write
+                assert ran.returncode == 0 and "First week" in ran.stdout, ran.stderr
+            else:
+                assert ran.returncode == 5 and "cannot be written" in ran.stderr, ran.stderr
+                assert "Maybe" in ran.stderr and "bug" not in ran.stderr
     finally:
         given.chmod(0o755)
     assert facts(given) == 0

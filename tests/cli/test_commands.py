@@ -57,7 +57,7 @@ def test_build_records_and_prints(built: Path) -> None:
     assert (built / "block.ledger").is_file()
     assert list((built / "sheets").glob("athlete-*.html"))
     ran = planner("history", str(built))
-    assert ran.code == 0 and "Sat 27 Feb 2027 09:00" in ran.out
+    assert ran.code == 0 and "Sat 27 Feb 2027 09:00" in ran.out and "findings" not in ran.out
 
 
 def test_the_same_build_twice_makes_no_new_revision(built: Path) -> None:

@@ -187,7 +187,7 @@ LARGE_STAGES = (
     ("planner.solve.search", "Workers"),
     ("planner.solve.search", "first_plan"),
     ("planner.solve.search", "Bounding"),
-    ("planner.solve.search", "put_together"),
+    ("planner.solve.search", "Parts"),
     ("planner.solve.search", "kinds_of_parts"),
     ("planner.solve.parts", "take_if_better"),
 )

@@ -3,16 +3,21 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from datetime import date
 from pathlib import Path
 
 import pytest
 
 from planner.cli.app import SHORT
 from planner.cli.endings import fitted
+from planner.cli.replanned import options_lines
 from planner.cli.words import build_summary, day_lines, in_room, sheet_lines, week_lines
+from planner.domain.block import Limit
 from planner.domain.plan import Outcome
 from planner.domain.problem import Problem
 from planner.domain.revision import Revision
+from planner.options import Way
+from planner.review.changes import Change
 from planner.sheets.report import Overflow, PrintReport
 from tests.sheets import world
 
@@ -60,6 +65,42 @@ def test_who_trains_not_once_is_named_first() -> None:
     said = " ".join(build_summary(made, Path("spring")))  # type: ignore[arg-type]  # what of a result is read
     assert f"Not one session: {world.T}. Look at what is unusual: planner check spring" in said
     assert "no tempo" in said and "no runs" not in said and "no gym" in said and "and 1 more" in said
+
+
+def test_a_build_repeats_who_is_entered_under_a_limit_and_names_no_region() -> None:
+    problem = world.problem()
+    meet = next(c for c in problem.block.competitions if c.athlete == world.S)
+
+    def said(stage: int) -> str:
+        block = replace(problem.block, limits=(Limit(world.S, "hamstring", "left", stage),))
+        made = Built(world.outcome(), replace(problem, block=block), world.REVISION)
+        lines = build_summary(made, Path("spring"))  # type: ignore[arg-type]  # what of a result is read
+        return " ".join(" ".join(lines).split())
+
+    assert f"{world.S} is entered in {meet.name} (Sun 18 Apr) under a limit" in said(4)
+    assert "a person does (clinician, coach and athlete)" in said(4) and "hamstring" not in said(4)
+    assert "is entered in" not in said(5)
+
+
+def test_other_options_say_only_where_they_differ_from_the_first() -> None:
+    day = date(2027, 3, 1)
+    same = Change("Ada Norrby", day, "extensive bounding, 60 contacts on the grass beside it", "", "left out")
+    lost = Change("Ada Norrby", day, "long jumps, 9 jumps", "", "left out")
+    moved = Change("Ada Norrby", day, "long jumps, 9 jumps", "Tue 2 Mar (evening)", "moved")
+    only_first = Change("Ada Norrby", day, "mobility, 20 minutes", "", "left out")
+
+    def way(sentence: str, *changes: Change) -> Way:
+        return Way(world.problem(), frozenset(), world.outcome(), changes, sentence)
+
+    ways = (way("It moves.", same, moved, only_first), way("It is left out.", same, lost))
+    lines = options_lines(ways, Path("spring"))
+    second = " ".join(" ".join(lines[lines.index("- Option 2. It is left out.") :]).split())
+    assert "long jumps, 9 jumps is left out" in second and "extensive bounding" not in second
+    assert "not as in option 1: Ada Norrby: Mon 1 Mar: mobility, 20 minutes is left out" in second
+    assert "1 change as in option 1." in second and "--options --option 2" in second
+    assert sum("extensive bounding" in line for line in lines) == 1 and max(map(len, lines)) <= 80
+    whole = " ".join(options_lines(ways, Path("spring"), 2))
+    assert "extensive bounding" in whole and "It moves." not in whole and "--option 2" in whole
 
 
 def test_no_line_of_the_help_is_cut_at_eighty_columns() -> None:

@@ -6,9 +6,11 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
+import pytest
 from coachs_files import Tables, small, write
 
-from planner.intake import check_block
+from planner.intake import check_block, write_new
+from planner.intake.complaints import BadFile
 
 D = date
 
@@ -50,3 +52,52 @@ def test_a_competition_under_a_return_stage_is_told_once(tmp_path: Path) -> None
     later = [{**low, "until": D(2027, 3, 30)}, {**low, "stage": 5, "from": D(2027, 3, 31)}]
     said = warned(tmp_path, small(competitions=meets, limits=later))
     assert "'Early'" in said and "'Late'" not in said
+
+
+def test_seven_or_ten_events_on_one_date_are_told_once(tmp_path: Path) -> None:
+    """World Athletics, Technical Rules: heptathlon and decathlon take two consecutive days (from memory)."""
+
+    def said(own: str, **cells: Any) -> str:
+        tables = athlete(events=own)
+        tables["competitions"] = [{"name": "Games", "date": D(2027, 3, 27), "athletes": "Tove Marn", **cells}]
+        return warned(tmp_path, tables)
+
+    for event in ("heptathlon", "decathlon"):
+        one = said(event)
+        assert one.count(f"'Games': {event} of 'Tove Marn' on one date, 2027-03-27") == 1
+        assert "add 'until: 2027-03-28'" in one and "line" in one
+    assert "on one date" not in said("heptathlon", until=D(2027, 3, 28))
+    assert "on one date" not in said("heptathlon", events="long jump"), "only one of them is done"
+    assert "on one date" not in said("long jump")
+    assert "on one date" not in said("pentathlon")
+
+
+def test_the_blank_file_says_why_a_junior_needs_a_second_adult(tmp_path: Path) -> None:
+    """Following its comment, a junior who could not train for want of an adult can."""
+    text = write_new(tmp_path / "new").read_text(encoding="utf-8")
+    assert "with one coach alone nothing is planned for that athlete" in text
+    text = text.replace("    away: 2027-04-02..2027-04-03\n", "")
+    young = text.replace("born: 2006-05-14", "born: 2012-05-14")
+    assert young != text and "in those slots no training is planned" in _said_of(tmp_path, young)
+    helped = young.replace("# helpers:\n#   - {name: A parent, tasks: rake; adult, days: Tue; Thu}",
+                           "helpers:\n  - {name: A parent, tasks: rake; adult}")  # fmt: skip
+    assert helped != young and "in those slots no training" not in _said_of(tmp_path, helped)
+
+
+def _said_of(folder: Path, text: str) -> str:
+    (folder / "own.yaml").write_text(text, encoding="utf-8")
+    _, warnings = check_block(folder / "own.yaml")
+    return "\n".join(str(w) for w in warnings)
+
+
+def test_which_of_several_events_is_not_known_is_said(tmp_path: Path) -> None:
+    def refused(events: str) -> str:
+        with pytest.raises(BadFile) as told:
+            warned(tmp_path, athlete(events=events))
+        return str(told.value)
+
+    said = refused("100m; 200 metres")
+    assert "events that are known; '200 metres' is not among them" in said and "'200 m' is meant" in said
+    both = refused("100 metres; long jump; 200 metres")
+    assert "'100 metres' and '200 metres' are not among them" in both
+    assert "among them" not in refused("200 metres"), "alone it is the one that was found"

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from numbers_made import WHO, problem
 
-from planner.cli.facts import BadWords, fact_from
+from planner.cli.facts import BadWords, fact_from, told
 from planner.cli.pit_words import attempt, run_through
 from planner.domain.attempt import Attempt, RunThrough
 from planner.domain.block import RunUp
@@ -179,7 +179,7 @@ def test_a_ten_step_jump_above_the_usual_band_means_the_best_may_be_due() -> Non
 
 def test_the_ledger_gives_back_what_was_typed_at_the_pit(tmp_path: Path) -> None:
     typed = fact_from("result", [
-        f"athlete={WHO}", "day=2027-03-01", "event=triple jump", "target=1340", "cue=quick hop", "cue_after=1",
+        f"athlete={WHO}", "day=2027-03-01", "event=triple jump", "target=13.40 m", "cue=quick hop", "cue_after=1",
         "attempts=13.22 m +0.4 hop=5.02 step=3.96 jump=4.30 gap=6 start=33.20 coach=-3 clip=12;"
         "bailed-step hop=5.05 wind=-0.2;planned-stop hop=4.90 step=3.90;foul gap=-3;pass",
     ], NOW)  # fmt: skip
@@ -194,6 +194,43 @@ def test_the_ledger_gives_back_what_was_typed_at_the_pit(tmp_path: Path) -> None
     with Ledger.open(tmp_path / "spring.yaml", create=True) as ledger:
         ledger.record_facts((typed, ran))
         assert ledger.facts() == (replace(typed, id=1), replace(ran, id=2))
+
+
+@pytest.mark.parametrize("text", ["33.20 m", "3320 cm", "33.20", "33.20m", "3320cm", "33,20"])
+def test_a_length_is_typed_in_metres_or_with_its_unit(text: str) -> None:
+    words = [f"athlete={WHO}", "day=2027-03-01", "event=long jump", "steps=16", f"start_mark={text}"]
+    made = fact_from("start-mark", words, NOW)
+    assert isinstance(made, StartMark) and made.start_mark == 3320
+    assert "start mark 33.20 m" in told(made)
+
+
+@pytest.mark.parametrize(("text", "needed"), [
+    ("3320", "3320 metres cannot be; '3320 cm' if centimetres are meant"), ("33.205 m", "to hundredths"),
+    ("33 feet", "a length with its unit"), ("far", "a length as a number"),
+])  # fmt: skip
+def test_a_bare_number_that_cannot_be_metres_is_refused(text: str, needed: str) -> None:
+    words = [f"athlete={WHO}", "day=2027-03-01", "event=long jump", "steps=16", f"start_mark={text}"]
+    with pytest.raises(BadWords, match="start_mark: found") as error:
+        fact_from("start-mark", words, NOW)
+    assert needed in str(error.value)
+    if text == "3320":
+        with pytest.raises(ValueError, match="metres cannot be"):
+            attempt("5.31 m start=3320")
+    assert attempt("5.31 m start=33.20").start_mark == attempt("5.31 m start=3320cm").start_mark == 3320
+
+
+def test_a_unit_said_once_stands_for_all_attempts() -> None:
+    def typed(text: str) -> tuple[Attempt, ...]:
+        words = (f"athlete={WHO}", "day=2027-03-01", "event=long jump", f"attempts={text}")
+        made = fact_from("result", [*words], NOW)
+        assert isinstance(made, Result)
+        return made.attempts
+
+    whole = (Attempt("mark", 531, wind=8), Attempt("foul"), Attempt("mark", 539, wind=11))
+    assert typed("5.31 m +0.8; foul; 5.39 +1.1") == typed("5.31 +0.8; foul; 5.39m +1.1") == whole
+    for text in ("5.31 +0.8; foul", "5.31 m; 11.20 s; 5.39"):
+        with pytest.raises(BadWords, match="with their unit"):
+            typed(text)
 
 
 @pytest.mark.parametrize(("text", "needed"), [

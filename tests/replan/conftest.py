@@ -21,8 +21,6 @@ from planner.ledger import Ledger
 from planner.replan import Replanned, replan, tell
 from planner.sheets.report import PrintReport
 
-EXAMPLE = Path(__file__).parents[2] / "examples" / "easter-block" / "block.yaml"
-
 
 def at(text: str) -> Settings:
     """Settings of a command given at this moment in the block's zone."""
@@ -32,14 +30,20 @@ def at(text: str) -> Settings:
 
 @pytest.fixture(scope="session")
 def handed_out(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The folder of the planned and handed-out block; nothing is printed."""
+    """The folder of the planned and handed-out block; the plan is that of the examples' own tests."""
     folder = tmp_path_factory.mktemp("easter")
-    shutil.copyfile(EXAMPLE, folder / "block.yaml")
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(flow, "publish", _not_printed)
-        flow.build(folder / "block.yaml", at("2027-03-20 09:00"))
-        flow.hand_out(folder / "block.yaml", at("2027-03-20 10:00"))
+    given_out(folder, "easter-block", "2027-03-20 10:00")
     return folder
+
+
+def given_out(folder: Path, name: str, when: str) -> None:
+    """A shipped example in this folder, its plan recorded and handed out; nothing is printed."""
+    file = folder / "block.yaml"
+    shutil.copyfile(EXAMPLES / name / "block.yaml", file)
+    problem, outcome, _ = planned(name)
+    with Ledger.open(file, create=True) as ledger:
+        made = flow.record(ledger, None, problem, outcome, SETTINGS)
+        ledger.hand_out(made.revision.number, at(when).now(problem.block.time_zone))
 
 
 def _not_printed(file: Path, ledger: object, result: Result, *rest: object, **more: object) -> Result:
@@ -136,11 +140,7 @@ def demo(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[[str], Hap
     def handed(name: str) -> Happens:
         folder = tmp_path / name
         folder.mkdir()
-        shutil.copyfile(EXAMPLES / name / "block.yaml", folder / "block.yaml")
-        _, outcome, _ = planned(name)
-        with Ledger.open(folder / "block.yaml", create=True) as ledger:
-            flow.record(ledger, None, flow.understand(folder / "block.yaml"), outcome, SETTINGS)
-        assert command("hand-out", str(folder), "--now", "2027-01-05 09:00").code == 0
+        given_out(folder, name, "2027-01-05 09:00")
         return Happens(folder)
 
     return handed

@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from pathlib import Path
+from typing import Any
 
 from typer.testing import CliRunner
 
@@ -51,6 +52,7 @@ class Replanned:
     messages: dict[str, str]
     problem: Problem
     now: datetime
+    told: dict[str, Any]  # all that the command says as data
 
     def own(self, athlete: str, first: date | None = None, last: date | None = None) -> list[Placement]:
         """What an athlete does now, from a first to a last day."""
@@ -62,6 +64,15 @@ class Replanned:
     def kinds(self, athlete: str) -> dict[tuple[str, str], str]:
         """(date, what it was) -> what became of it, of one athlete."""
         return {(c["date"], c["was"]): c["kind"] for c in self.changes if c["athlete"] == athlete}
+
+    def neural(self, athlete: str, day: date) -> int:
+        return max((p.dose.neural for p in self.own(athlete, day)), default=0)
+
+    def jumps(self, athlete: str, day: date) -> tuple[int, int]:
+        """Take-offs of a day, before and after."""
+        days = (self.had(athlete, day), self.own(athlete, day))
+        had, has = (sum(p.dose.counters.get("take-offs", 0) for p in ps) for ps in days)
+        return had, has
 
     def fast_days(self, athlete: str) -> list[date]:
         return sorted({p.day for p in self.own(athlete) if p.dose.neural >= 3})
@@ -110,6 +121,13 @@ class Happens:
         assert was in text
         self.file.write_text(text.replace(was, now), encoding="utf-8")
 
+    def cannot(self, now: str) -> str:
+        """What is said when no plan keeps every must; nothing new is recorded."""
+        said = command("replan", str(self.file), "--now", now)
+        assert said.code == 3, said.text
+        assert flow.planned(self.file)[1].placements == self.before
+        return said.text
+
     def replan(self, now: str, *, alone: Sequence[str] = (), anew: bool = False) -> Replanned:
         """Plan anew, and hold what must never happen: nothing added, nothing past moved, others left alone.
 
@@ -128,6 +146,7 @@ class Happens:
             dict(told["messages"]),
             problem,
             moment,
+            told,
         )
         nothing_past_moves(made)
         left_alone(made, alone)
@@ -146,6 +165,22 @@ class Happens:
 def copied(planned: Path, folder: Path) -> Happens:
     shutil.copytree(planned, folder / "own")
     return Happens(folder / "own")
+
+
+# --- who is concerned ------------------------------------------------------------------------------------
+
+
+def names(happens: Happens) -> list[str]:
+    return sorted({p.athlete for p in happens.before})
+
+
+def concerned(happens: Happens, there: Keep) -> set[str]:
+    """The athletes with a placement of that kind."""
+    return {p.athlete for p in happens.before if there(p)}
+
+
+def rest(happens: Happens, touched: Iterable[str]) -> list[str]:
+    return [a for a in names(happens) if a not in set(touched)]
 
 
 # --- what must never happen ----------------------------------------------------------------------------

@@ -31,6 +31,25 @@ def test_exceptions_by_unit_and_for_the_whole_day() -> None:
     assert {f.remark for (name, _), f in done.items() if name == "Bo"} == {"missed"}
 
 
+def test_the_effort_of_a_session_is_recorded_with_every_unit_of_it() -> None:
+    done = {(f.athlete, f.unit): f for f in facts_of(["Ada: effort 8, flat"], today(), NOW)}
+    assert {f.effort for (name, _), f in done.items() if name == "Ada"} == {8}
+    assert done["Ada", "heavy-strength"].felt == "flat"
+    assert {f.effort for (name, _), f in done.items() if name == "Bo"} == {None}
+
+
+def test_the_effort_of_one_of_two_sessions_needs_its_slot() -> None:
+    made = problem(World(("full-run-ups", "heavy-strength"), days=1, slots=("morning", "evening")))
+    here = draw(made, "morning: full-run-ups + evening: heavy-strength")
+    done = {f.slot: f.effort for f in facts_of(["Ada: morning effort 8"], here, NOW)}
+    assert done == {"morning": 8, "evening": None}
+    for line, needed in (("Ada: effort 8", "'evening effort 8'"), ("Ada: morning effort 11", "needed 0 to 10"),
+                         ("Ada: noon effort 4", "evening or morning")):  # fmt: skip
+        with pytest.raises(BadLine) as told:
+            facts_of([line], here, NOW)
+        assert needed in str(told.value)
+
+
 def test_every_line_that_cannot_be_read_is_told() -> None:
     with pytest.raises(BadLine) as told:
         facts_of(["Cy: missed", "Ada run-ups 4", "Ada: hurdles 4"], today(), NOW)

@@ -45,7 +45,7 @@ def test_the_printed_page_carries_it_and_says_when_it_changed(squad: Path, tmp_p
     file = tmp_path / "own" / "block.yaml"
     for kind, *words in (
         ("result", "event=flying 20 m", "attempts=2.30 s"),
-        ("start-mark", "event=long jump", "steps=18", "start_mark=3355"),
+        ("start-mark", "event=long jump", "steps=18", "start_mark=33.55 m"),
     ):
         given = (f"athlete={ASTA}", "day=2027-03-08", *words)
         said = command("log", str(file), kind, *given, "--now", "2027-03-08 20:00")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from types import SimpleNamespace
@@ -17,9 +18,10 @@ from planner.domain.view import PlanView
 from planner.flow import Settings
 from planner.options import Case
 from planner.replan import answered, asked_for
-from planner.rules import keep_handed_out
+from planner.rules import book, keep_handed_out
 from planner.rules._tiny import MONDAY, World, draw, problem
 from planner.season.replan import standing
+from planner.solve.rows import write_rows
 
 UNITS = ("flying-sprints", "stick-runs", "build-ups", "extensive-tempo")
 
@@ -62,6 +64,24 @@ def test_lighter_before_swap_before_another_day_before_left_out() -> None:
     moved = points(made, "- | - | - | flying-sprints")
     left_out = points(made, "- | - | - | -")
     assert 0 < lighter < swap < moved < left_out
+
+
+def test_another_slot_of_its_day_costs_as_little_as_lighter_and_both_sides_agree() -> None:
+    """Rows and check count the same for every plan of two days with two slots each."""
+    made = problem(
+        World(("flying-sprints",), days=2, slots=("morning", "evening"), amounts=("full", "lighter"),
+              handed_out="flying-sprints | -")
+    )  # fmt: skip
+    made = replace(made, now=datetime.combine(MONDAY, datetime.min.time()))
+    lighter, morning = (points(made, day) for day in ("flying-sprints lighter | -", "morning: flying-sprints | -"))
+    assert 0 < morning == lighter < points(made, "- | morning: flying-sprints")
+    store = write_rows(made, {keep_handed_out.RULE.id: book()[keep_handed_out.RULE.id]})
+    ways = made.candidates
+    for chosen in itertools.chain.from_iterable(itertools.combinations(ways, n) for n in range(5)):
+        found = store.evaluate(frozenset(chosen))
+        if not found.broken:
+            counted = sum(f.amount for f in keep_handed_out.check(PlanView(Plan.of(chosen), made), made))
+            assert found.total("should") == counted, [p.key for p in chosen]
 
 
 def test_nearer_days_are_dearer() -> None:

@@ -40,6 +40,7 @@ def test_the_way_back_goes_by_stages_that_people_enter(happens: Happens) -> None
     happens.log("2027-03-02 08:00", "hurt", *hurt, "day=2027-03-02", "stage=1", "entered_by=clinician")
     made = happens.replan("2027-03-02 08:05", alone=(ASTA, IVO, ELO))
     assert all(p.dose.loads.get(("hamstring", "left"), 0) == 0 for p in made.own(SUVI) if p.day > date(2027, 3, 1))
+    assert made.told["in_doubt"] == [], "no competition of hers lies ahead"
     limits = [x for x in made.problem.block.limits if x.athlete == SUVI and x.region == "hamstring"]
     assert limits and all(x.ends is None for x in limits), "no date brings it back"
     assert "Maybe" in happens.refused(
@@ -49,6 +50,39 @@ def test_the_way_back_goes_by_stages_that_people_enter(happens: Happens) -> None
     again = happens.replan("2027-03-08 08:05", alone=(ASTA, IVO, ELO))
     later = [p for p in again.own(SUVI) if p.day >= date(2027, 3, 8)]
     assert all(p.dose.loads.get(("hamstring", "left"), 0) <= 1 and p.dose.neural <= 1 for p in later)
+
+
+def test_a_start_within_three_weeks_of_an_injury_is_said_to_be_unlikely(happens: Happens) -> None:
+    """Nobody is withdrawn and no stage moves: the coach reads it until a person enters full training."""
+    words = (f"athlete={ASTA}", "region=hamstring", "side=left", "entered_by=clinician")
+    happens.log("2027-03-05 08:00", "hurt", *words, "day=2027-03-05", "stage=1")
+    made = happens.replan("2027-03-05 08:05", alone=(IVO, SUVI, ELO))
+    (said,) = made.told["in_doubt"]
+    assert said.startswith(f"{ASTA}: Harbour cup (Sat 20 Mar) is in doubt: a start 15 days after Fri 5 Mar")
+    assert "is unlikely" in said and "return stage 1 now" in said and "people enter it" in said
+    assert "Maybe ask the clinician" in said
+    assert not [w for w in made.messages.values() if "doubt" in w or "hamstring" in w]
+    assert [c for c in made.problem.block.competitions if c.athlete == ASTA], "nobody is withdrawn"
+    for day, stage in ((8, 2), (10, 3), (12, 4), (15, 5)):
+        happens.log(f"2027-03-{day:02} 08:00", "stage-changed", *words, f"day=2027-03-{day:02}", f"stage={stage}")
+    after = happens.replan("2027-03-15 08:05", alone=(IVO, SUVI, ELO))
+    assert after.told["in_doubt"] == [], "a person has said she trains again"
+
+
+def test_a_start_just_after_fever_is_said_to_be_in_doubt(happens: Happens) -> None:
+    """Three days ill ask for three easy days: the second day after them is too soon, the fourth is not."""
+    ill = ("ill", f"athlete={ASTA}", "begins=2027-03-16", "ends=2027-03-18", "fever=yes")
+    happens.log("2027-03-16 08:00", *ill)
+    made = happens.replan("2027-03-16 08:05", alone=(IVO, SUVI, ELO))
+    (said,) = made.told["in_doubt"]
+    assert said.startswith(f"{ASTA}: Harbour cup (Sat 20 Mar) is in doubt: the fever is recorded until Thu 18 Mar")
+    assert "3 easy days come after it" in said and "competition-withdrawn" in said
+    assert all(made.neural(ASTA, d) <= 1 for d in days(date(2027, 3, 16), 6)), "nor is she sharpened for it"
+    moved = ("name=Harbour cup", "was=2027-03-20", "first_day=2027-03-21", "last_day=2027-03-21")
+    happens.log("2027-03-16 09:00", "competition-moved", *moved)
+    assert len(happens.replan("2027-03-16 09:05", anew=True).told["in_doubt"]) == 1, "three days after"
+    happens.log("2027-03-17 08:00", "ill", f"athlete={ASTA}", "begins=2027-03-16", "ends=2027-03-17", "fever=yes")
+    assert happens.replan("2027-03-17 08:05", anew=True).told["in_doubt"] == [], "well a day earlier"
 
 
 def test_a_sprained_ankle_spares_that_side_and_leaves_the_pit_to_the_others(happens: Happens) -> None:
@@ -111,6 +145,8 @@ def test_another_take_off_leg(happens: Happens) -> None:
         "entered_by=clinician",
     )  # fmt: skip
     made = happens.replan("2027-03-02 08:05", alone=(IVO, SUVI, ELO))
+    (said,) = made.told["in_doubt"]
+    assert "Harbour cup (Sat 20 Mar) is in doubt: it lies 18 days after the change of take-off leg, 21" in said
     later = [p for p in made.own(ASTA) if p.day >= date(2027, 3, 2)]
     assert not [p for p in later if p.unit.family == "full-jumps"]
     assert made.problem.block.athlete(ASTA).take_off_leg == "right"

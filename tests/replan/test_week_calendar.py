@@ -144,6 +144,25 @@ def test_an_examination_moves_into_the_block(easter: Happens) -> None:
     assert date(2027, 3, 29) not in own, "two fifths less without them"
 
 
+def test_an_examination_beside_the_easier_week_takes_its_place(towards: Happens) -> None:
+    """Two easy weeks never stand back to back: the one that was easier is planned anew at its own level."""
+    towards.edit("competitions:\n", """\
+away:
+  - {athlete: Teo Malmgard, kind: exam, from: "2027-03-24 09:00", until: "2027-03-24 12:00"}
+
+competitions:
+""")
+    easier, exams = date(2027, 3, 15), date(2027, 3, 22)
+    made = towards.replan("2027-03-12 12:00", alone=(HANNE,), anew=True)
+    kinds = {w.begins: w.kind for w in made.problem.weeks[TEO]}
+    assert (kinds[easier], kinds[exams]) == ("loading", "easier")
+    had, has = sums(made.before), sums(made.after)
+    assert has[TEO, easier, "load"] > had[TEO, easier, "load"], "it is no easy week any more"
+    assert has[TEO, exams, "load"] <= has[TEO, easier, "load"] * 60 // 100, "the other one is"
+    assert not [p for p in made.own(TEO, date(2027, 3, 23), date(2027, 3, 24)) if p.dose.neural == 3]
+    towards.stable("2027-03-12 12:30")
+
+
 def _easter() -> tuple[str, ...]:
     return (
         "Tilde Okkarin", "Bram Vestergren", NOOR, EDVIN, LUMI, "Zofia Wrenfield", "Micah Dunnavar",

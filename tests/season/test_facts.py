@@ -38,6 +38,7 @@ from planner.domain.problem import Problem
 from planner.season import make_problem
 from planner.season.differences import differences
 from planner.season.done import done_history
+from planner.season.fact_limits import still_ill
 from planner.season.facts import apply_facts
 from planner.season.weeks import hindrance
 from tests.season.worlds import MONDAY, at, athlete, block, line, meet
@@ -180,6 +181,19 @@ def test_an_illness_that_is_not_over_lasts_through_tomorrow_and_a_later_word_end
     assert said(later, "illness")[0] == ("both", 1, day(0), day(5))
     over = replace(ill, ends=day(1), recorded_at=NOW + timedelta(hours=1))
     assert said(after(block(days=14), ill, over), "illness")[0] == ("both", 1, day(0), day(1))
+
+
+def test_what_an_illness_without_an_end_is_taken_for_is_said_until_it_ends() -> None:
+    """NOW is the second day: taken to last through the third, and the command keeps the fever."""
+    ill = Ill(recorded_at=NOW, athlete="Ada", begins=day(0), fever=True)
+    (told,) = still_ill((ill,), day(1))
+    assert told == (
+        "Ada: ill since Mon 1 Mar and no last day is recorded; taken to last through Wed 3 Mar. Maybe log the "
+        "last day, or a later one: planner log FILE ill athlete='Ada' begins=2027-03-01 ends=2027-03-03 fever=yes"
+    )
+    assert "through Fri 5 Mar" in still_ill((ill,), day(3))[0]
+    assert "fever" not in still_ill((replace(ill, fever=False),), day(1))[0]
+    assert still_ill((ill, replace(ill, ends=day(1))), day(1)) == ()
 
 
 def test_a_hold_back_and_a_lighter_day_name_no_region_and_no_reason() -> None:
@@ -348,6 +362,21 @@ def test_a_file_brought_up_to_date_differs_no_more() -> None:
     assert "Ada, hamstring: the file says nothing" in sentence and "left, return stage 3" in sentence
     written = replace(made, limits=(Limit("Ada", "hamstring", "left", 3, day(2), line=line(12)),))
     assert differences(written, [fact]) == []
+
+
+def test_a_closed_venue_is_told_in_one_line_a_day_and_a_closed_place_by_name() -> None:
+    """Nine places of the park stand open that evening: one line, not nine."""
+    made = block()
+    whole = VenueClosed(recorded_at=NOW, id=1, venue="park", begins=at(day(2)), ends=at(day(2), 23, 59))
+    (sentence,) = differences(made, [whole])
+    assert sentence == (
+        "park, all places, 2027-03-03: the file says evening 16:00-19:00, recorded since: nothing."
+        " Maybe bring the file up to date."
+    )
+    (one,) = differences(made, [replace(whole, place="pit")])
+    assert one.startswith("park, pit, 2027-03-03:")
+    two = differences(made, [replace(whole, place="pit"), replace(whole, id=2, place="gym")])
+    assert [s.split(":")[0] for s in two] == ["park, pit, gym, 2027-03-03"]
 
 
 # --- what was done ----------------------------------------------------------------------------------------

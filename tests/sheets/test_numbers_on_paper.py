@@ -6,9 +6,12 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import datetime, timedelta
 
+import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from planner.catalogue import units as catalogue
+from planner.cli.words import day_lines
 from planner.domain.attempt import Attempt
 from planner.domain.block import Mark
 from planner.domain.facts import Fact, Result
@@ -40,6 +43,30 @@ def sessions(view: AthleteView) -> Iterator[SessionView]:
 
 def units(view: AthleteView, name: str) -> list[UnitView]:
     return [u for s in sessions(view) for stop in s.stops for u in stop.units if u.name == name]
+
+
+@pytest.mark.parametrize(
+    ("unit", "name", "amount", "note"),
+    [
+        ("depth-jumps", "Low hurdle hops", "2 × 5", ""),
+        ("flying-sprints", "Build-ups", "4 × 60 m", "to 92 %, flats"),
+        ("extensive-tempo", "Extensive tempo", "", None),
+    ],
+)
+def test_a_lighter_form_that_is_another_exercise_has_its_own_name(
+    unit: str, name: str, amount: str, note: str | None
+) -> None:
+    there = next(p for p in OUTCOME.plan.placements if p.athlete == AMADI)
+    book = catalogue()
+    light = replace(there, unit=book[unit], dose=world.dose(book[unit], "advanced", "lighter"))
+    alone = replace(OUTCOME, plan=replace(OUTCOME.plan, placements=(light,)))
+    made = world.problem()
+    view = athlete_view(made.block.athlete(AMADI), alone, made, REVISION, train_by(alone.plan, made, ()))
+    (said,) = units(view, name)
+    assert said.tag == "lighter"
+    assert note is None or (said.amount, said.amount_note) == (amount, note)
+    words = day_lines(made, (light,), (light.day,), AMADI)
+    assert any(name in line and "lighter" in line for line in words)
 
 
 def test_a_mark_becomes_a_band_a_stop_and_a_lighter_figure() -> None:

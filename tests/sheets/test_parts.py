@@ -67,6 +67,7 @@ def test_every_unit_prints_an_amount_at_every_level() -> None:
         (90, "metres", "4 x 30 m (novices 3) standing, to 90 %", "3 × 30 m standing, to 90 %"),
         (60, "metres", "4 x 30 m (novices 3) standing, to 90 %", "60 m standing, to 90 %"),
         (120, "metres", "2 x 80 m (novices 2 x 60 m) at 90 %", "2 × 60 m at 90 %"),
+        (10, "contacts", "2 x 5 low hurdle hops", "2 × 5 low hurdle hops"),
         (3, "sets", "3 x 2 at 65 %", "3 × 2 at 65 %"),
         (2, "sets", "3 x 2 at 65 %", "2 sets at 65 %"),
         (50, "metres", "half, standing start", "50 m, standing start"),

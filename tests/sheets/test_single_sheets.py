@@ -8,12 +8,12 @@ from pathlib import Path
 
 import pytest
 
-from planner.domain.block import Weather
+from planner.domain.block import Limit, Weather
 from planner.domain.plan import Plan
 from planner.domain.problem import Problem
 from planner.numbers import numbers
 from planner.sheets import Beside, Recorded, print_sheets, select
-from planner.sheets.build_competition import competition_view
+from planner.sheets.build_competition import UNDECIDED, competition_view
 from planner.sheets.build_measuring import measuring_view
 from tests.sheets import world
 from tests.sheets.slot_world import (
@@ -181,6 +181,21 @@ def test_cues_are_those_agreed_after_bailed_attempts_then_the_aim() -> None:
     jump = next(c for c in made.block.competitions if c.athlete == world.S)
     view = competition_view(made.block.athlete(world.S), jump, made, REVISION, Recorded(cues={world.S: "eyes up"}))
     assert view.cues == ("Eyes up.", "Hold the last two steps quick and flat.")
+
+
+def test_a_card_under_a_limit_says_who_decides_and_one_without_is_silent() -> None:
+    made = with_start(None)
+    jump = next(c for c in made.block.competitions if c.athlete == world.S)
+    knee = Limit(world.S, "knee", "left", 4, begins=jump.first_day)
+
+    def care(limit: Limit) -> tuple[str, ...]:
+        own = replace(made, block=replace(made.block, limits=(limit,)))
+        return competition_view(own.block.athlete(world.S), jump, own, REVISION, Recorded()).care
+
+    assert care(knee)[0] == UNDECIDED and "your clinician, your coach and you decide" in UNDECIDED
+    for other in (replace(knee, stage=5), replace(knee, ends=jump.first_day - timedelta(days=1), begins=None),
+                  replace(knee, athlete=world.A), replace(knee, hold_back=True)):  # fmt: skip
+        assert not any("decide" in line for line in care(other))
 
 
 @pytest.mark.needs_pdf
