@@ -31,16 +31,17 @@ def _hot(*tenths: int | None) -> tuple[Weather, ...]:
 
 
 def _in(
-    *tenths: int | None, days: int = 2, camp: int | None = None, persons: tuple[Athlete, ...] = ()
+    *tenths: int | None, days: int = 2, camp: tuple[int, int] | None = None, persons: tuple[Athlete, ...] = ()
 ) -> dict[str, object]:
-    """So hot on the evenings from Monday on; a camp, when there is one, from that day (0 Monday) to Sunday."""
+    """So hot on the evenings from Monday on; a camp from day to day (0 Monday)."""
     block: dict[str, object] = {"weather": _hot(*tenths), "settings": (RuleSetting("heat", "days", days),)}
     if camp is not None:
-        block |= {"camp_begins": MONDAY + timedelta(camp), "camp_ends": MONDAY + timedelta(6)}
+        block |= {"camp_begins": MONDAY + timedelta(camp[0]), "camp_ends": MONDAY + timedelta(camp[1])}
     return {"block": block, "persons": persons}
 
 
-_LATE = _in(280, 280, 260, camp=1, persons=(_BO,))
+_LATE = _in(280, 280, 260, camp=(1, 6), persons=(_BO,))
+_ITS_LAST = _in(280, 270, 280, camp=(1, 2), persons=(_BO,))
 RULE = Rule(
     id="heat",
     tier="must",
@@ -72,6 +73,7 @@ RULE = Rule(
         Example("flying-sprints | -", 0, "eighteen on that day, 26.0", _in(260, persons=(_OF_AGE,))),
         Example("- | - | flying-sprints", 0, "16, used to it, 26.0", _in(280, 280, 260, persons=(_BO,))),
         Example("- | - | flying-sprints", 1, "the same, at the camp since Tuesday only", _LATE),
+        Example("- | - | flying-sprints", 1, "only the camp's last day, Wednesday, is hot", _ITS_LAST),
         Example("- | - | flying-sprints", 0, "16, used to it, 29.0", _in(280, 280, 290, persons=(_BO,))),
         Example("- | - | flying-sprints", 1, "16, used to it, 29.1", _in(280, 280, 291, persons=(_BO,))),
     ),
