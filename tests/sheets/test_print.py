@@ -399,8 +399,10 @@ def test_the_longest_words_of_the_catalogue_fit_every_paper(tmp_path: Path, pape
     report = print_sheets(filled, problem, world.REVISION, tmp_path, paper=paper, names=(BOARD, world.S))
     assert report.complete, report.overflow
     said = words_in(tmp_path / f"squad-board-{paper}.html")
-    for unit in units().values():
-        assert unit.preparation or unit.id == "own-work" or unit.short in said, unit.id
+    own = [p for p in filled.plan.placements if p.athlete == world.S and p.unit.id != "own-work"]
+    assert {p.unit.id for p in own} == {u.id for u in units().values() if not u.preparation} - {"own-work"}
+    for p in own:
+        assert p.short in said, p.key
 
 
 @pytest.mark.needs_pdf
