@@ -9,16 +9,14 @@ This is the only module where the parts meet. It owns no arithmetic, no rule and
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Mapping, Sequence
+from collections.abc import Callable, Collection
 from dataclasses import dataclass, replace
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
-from zoneinfo import ZoneInfo
 
 from planner import __version__
 from planner.domain.block import Block, RuleSetting
-from planner.domain.edge import Edge
 from planner.domain.errors import Told
 from planner.domain.facts import Fact, in_force, people_of
 from planner.domain.plan import Outcome, Plan
@@ -26,27 +24,17 @@ from planner.domain.problem import Problem
 from planner.domain.record import block_record, inputs_hash, placement_record
 from planner.domain.revision import Revision
 from planner.domain.timetable import Clash, Timetables
-from planner.domain.units import Unit
+from planner.known import planned, understand
 
 if TYPE_CHECKING:  # the heavy packages are imported where they are used: `check` and --help stay quick
     from planner.ledger import Ledger, StoredPlan
     from planner.numbers import TrainBy
-    from planner.season.replan import Stand
     from planner.sheets import Beside, PrintReport
     from planner.solve import Progress
 
 
-FOLLOWED_BACK = timedelta(weeks=26)
-# How far back earlier blocks are looked up: no rule looks back over 49 days, and a unit last done longer ago than
-# this is as good as new. Common practice, no source.
-
-
 class AlreadyHandedOut(Told):
     """The block was given to athletes: building it anew would move sessions they rely on."""
-
-
-class NothingPlanned(Told):
-    """The block has no plan yet."""
 
 
 class Interrupted(Told):
@@ -109,46 +97,6 @@ def build(file: Path, settings: Settings) -> Result:
             raise MustBroken("\n".join(sentence(f) for f in outcome.musts_broken))
         result = record(ledger, before, problem, outcome, settings)
         return publish(file, ledger, result, settings)
-
-
-def understand(file: Path) -> Problem:
-    """The coach's file, resolved, and everything the rules and the solver may know."""
-    from planner.intake import read_block
-
-    return problem_of(file, read_block(file))
-
-
-def problem_of(file: Path, block: Block, *, offers: bool = True) -> Problem:
-    """The problem of a block that was read from a file; without `offers` nothing that may be placed is in it."""
-    from planner.season import make_problem
-
-    return make_problem(block, edge=edge_before(file, block), offers=offers)
-
-
-def edge_before(file: Path, block: Block, since: date | None = None) -> Edge | None:
-    """What crosses from the earlier block the file names, as it was done; None when nothing is planned there.
-
-    An earlier block must end before this one begins, which also keeps files from naming each other in turn. The
-    chain of earlier blocks is followed for half a year back from the first asker, `since`.
-    """
-    from planner.intake import read_block
-    from planner.season import all_units, edge_after, make_problem
-
-    earlier, since = file.parent / block.previous, since or block.begins - FOLLOWED_BACK
-    if not block.previous or not earlier.is_file():
-        return None
-    before = read_block(earlier)
-    if not since <= before.ends < block.begins:
-        return None
-    stored, facts = recorded(earlier, all_units(before))
-    if stored is None:
-        return None
-    edge = edge_before(earlier, before, since)
-    if not facts:
-        return edge_after(stored.outcome.plan, make_problem(before, edge=edge))
-    over = datetime.combine(before.ends, time.max, ZoneInfo(before.time_zone))
-    problem, stand = _after(before, edge, stored, facts, over)
-    return edge_after(Plan.of(stand.settled), problem)
 
 
 def make(problem: Problem, settings: Settings) -> Outcome:
@@ -352,102 +300,6 @@ def print_again(file: Path, settings: Settings, names: tuple[str, ...] = ()) -> 
     with Ledger.open(file, create=False) as ledger:
         result = Result(problem, stored.outcome, stored.revision)
         return publish(file, ledger, result, settings, names, slots_too=True)
-
-
-def planned(file: Path, number: int = 0, *, offers: bool = True) -> tuple[Problem, StoredPlan]:
-    """The block as a plan's facts have left it, and that plan: the present one, or a revision by its number.
-
-    What is only printed needs no `offers`, nothing that may be placed instead. NothingPlanned when there is none.
-    """
-    from planner.intake import read_block
-
-    block = read_block(file)
-    stored, facts = known_with(file, block, number)
-    if not facts:
-        return problem_of(file, block, offers=offers), stored
-    problem, stand = _after(block, edge_before(file, block), stored, facts, stored.revision.made_at)
-    return replace(problem, kept=stand.settled), stored
-
-
-def at_a_glance(file: Path) -> tuple[Problem, StoredPlan]:
-    """The same block and plan, for whoever only looks or records: quick, because nothing is on offer.
-
-    The problem holds no weeks and no candidates, and nothing of earlier blocks. NothingPlanned as above.
-    """
-    from planner.intake import read_block
-    from planner.season import all_units
-    from planner.season.facts import apply_facts
-
-    block = read_block(file)
-    stored, facts = known_with(file, block)
-    stands = apply_facts(block, facts, stored.revision.made_at)
-    return Problem(stands, all_units(block), {}, ()), stored
-
-
-def known_with(file: Path, block: Block, number: int = 0) -> tuple[StoredPlan, tuple[Fact, ...]]:
-    """A plan (the present one, or a revision by its number) and the facts it was made with."""
-    from planner.season import all_units
-
-    stored, facts = recorded(file, all_units(block), number)
-    if stored is None:
-        raise NothingPlanned(f"{file.name}: nothing is planned yet.\nMaybe run 'planner build {file}' first.")
-    return stored, tuple(f for f in facts if f.recorded_at <= stored.revision.made_at)
-
-
-def recorded(file: Path, units: Mapping[str, Unit], number: int = 0) -> tuple[StoredPlan | None, tuple[Fact, ...]]:
-    """The plan in the ledger beside a file, and every fact that counts; nothing without a ledger."""
-    from planner.ledger import Ledger, LedgerMissing
-
-    try:
-        with Ledger.open(file, create=False) as ledger:
-            return ledger.revision(number, units) if number else ledger.current(units), ledger.facts()
-    except LedgerMissing:
-        return None, ()
-
-
-def facts_of(file: Path) -> tuple[Fact, ...]:
-    """What was recorded and counts, oldest first; nothing without a ledger."""
-    from planner.ledger import Ledger, LedgerMissing
-
-    try:
-        with Ledger.open(file, create=False) as ledger:
-            return ledger.facts()
-    except LedgerMissing:
-        return ()
-
-
-def as_known(file: Path, now: Callable[[str], datetime]) -> Block:
-    """The coach's file with what was recorded since: marks, limits, and start marks as they stand."""
-    from planner.intake import read_block
-    from planner.numbers.recorded import run_ups_in_force
-    from planner.season.facts import apply_facts
-
-    block, facts = read_block(file), facts_of(file)
-    if not facts:
-        return block
-    stands = apply_facts(block, facts, now(block.time_zone))
-    return replace(stands, run_ups=run_ups_in_force(stands, in_force(facts)))
-
-
-def after_facts(
-    file: Path, stored: StoredPlan, facts: Sequence[Fact], now: datetime
-) -> tuple[Problem, Stand]:
-    """The block as the facts have left it, everything open, and where the plan stands in it at `now`."""
-    from planner.intake import read_block
-
-    block = read_block(file)
-    return _after(block, edge_before(file, block), stored, facts, now)
-
-
-def _after(
-    block: Block, edge: Edge | None, stored: StoredPlan, facts: Sequence[Fact], now: datetime
-) -> tuple[Problem, Stand]:
-    from planner.season import make_problem
-    from planner.season.facts import apply_facts
-    from planner.season.replan import standing
-
-    problem = make_problem(apply_facts(block, facts, now), edge=edge)
-    return problem, standing(problem, stored.placements, facts, now.replace(tzinfo=None))
 
 
 def review_table(file: Path, table: Path | None) -> tuple[Problem, Outcome]:

@@ -13,7 +13,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
-from planner import flow
+from planner import known
 from planner.domain.block import Block, Limit, Mark, RunUp
 from planner.domain.facts import in_force
 from planner.domain.following import Following, mark_words
@@ -30,7 +30,7 @@ def next_block(file: Path, folder: Path, settings: Settings) -> tuple[Path, Foll
     """
     from planner.intake import write_next
 
-    flow.planned(file)
+    known.planned(file)
     made = following(file, folder, settings)
     return write_next(folder, file, made), made
 
@@ -42,7 +42,7 @@ def following(file: Path, folder: Path, settings: Settings) -> Following:
     from planner.season.facts import apply_facts
 
     block = read_block(file)
-    facts = in_force(flow.facts_of(file))
+    facts = in_force(known.facts_of(file))
     now = settings.now(block.time_zone)
     stands = apply_facts(block, facts, now)
     begins, ends = next_dates(block)

@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from planner import flow
+from planner import known
 from planner.domain.errors import Told
 from planner.domain.facts import in_force
 from planner.domain.problem import Problem
@@ -38,7 +38,7 @@ def look_back(file: Path, settings: Settings, days: Days = ALL) -> tuple[Problem
     from planner.ledger import Ledger
     from planner.numbers.look_back import look_back as look
 
-    problem, stored = flow.planned(file)
+    problem, stored = known.planned(file)
     now = settings.now(problem.block.time_zone)
     block = problem.block
     yesterday = now.date() - timedelta(days=1)
@@ -51,7 +51,7 @@ def look_back(file: Path, settings: Settings, days: Days = ALL) -> tuple[Problem
     with Ledger.open(file, create=False) as ledger:
         facts, given = in_force(ledger.facts()), ledger.handed_out()
         promised = ledger.revision(given[0].revision, problem.units) if given else stored
-    stands, stand = flow.after_facts(file, stored, facts, now)
+    stands, stand = known.after_facts(file, stored, facts, now)
     return stands, look(stands.block, promised.placements, stand.settled, facts, first, last)
 
 

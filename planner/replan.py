@@ -14,7 +14,7 @@ from itertools import zip_longest
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from planner import flow
+from planner import flow, known
 from planner.asking import LEAST, Ask, TooEarly, base_of, cannot_stay, lost, numbered, reason_of
 from planner.domain.block import Block, RuleSetting, Wish
 from planner.domain.errors import Told
@@ -73,22 +73,22 @@ def tell(
     """Record facts, all of them or none; BadFact names everything that speaks against them.
 
     `at` says where in a table each fact stands, `wrong` what its reader found wrong already. `seen` is the block
-    at a glance (`flow.at_a_glance`), where the caller has read it already.
+    at a glance (`known.at_a_glance`), where the caller has read it already.
     """
     from planner.ledger import Ledger
     from planner.review.fact_check import complaints_about
 
     # Competitions may stand in an earlier block's file alone: only a fact about one needs the whole look.
     if any(isinstance(f, OF_MEETS) for f in facts):
-        problem, _ = flow.planned(file)
+        problem, _ = known.planned(file)
     else:
-        problem = seen or flow.at_a_glance(file)[0]
+        problem = seen or known.at_a_glance(file)[0]
     now = settings.now(problem.block.time_zone)
     with Ledger.open(file, create=False) as ledger:
-        known = ledger.facts(include_undone=True)
+        told_before = ledger.facts(include_undone=True)
         against = list(wrong)
         for fact, line in zip_longest(facts, at):
-            for found in complaints_about(fact, problem, known, now):
+            for found in complaints_about(fact, problem, told_before, now):
                 where = replace(line, key=found.where.key) if line else found.where
                 against.append(str(replace(found, where=where)))
         if against:
@@ -173,12 +173,12 @@ def case_of(file: Path, ledger: Ledger, settings: Settings, ask: Ask) -> Case:
     from planner.season import make_problem
     from planner.season.reopened import exams_moved, larger_weeks, not_before, opened_weeks
 
-    before, present = flow.planned(file)
+    before, present = known.planned(file)
     base, facts = present, ledger.facts()
     if ask.option and (number := base_of(ledger, base.revision, facts)) != base.revision.number:
-        before, base = flow.planned(file, number)
+        before, base = known.planned(file, number)
     now = settings.now(before.block.time_zone)
-    problem, stand = flow.after_facts(file, base, facts, now)
+    problem, stand = known.after_facts(file, base, facts, now)
     news = tuple(f for f in facts if f.recorded_at > base.revision.made_at)
     clock = now.replace(tzinfo=None)
     if ask.since is not None and (against := cannot_stay(problem, stand, ask.since)):
@@ -189,7 +189,7 @@ def case_of(file: Path, ledger: Ledger, settings: Settings, ask: Ask) -> Case:
     since = max(clock.date(), ask.since or clock.date())
     opened = opened_weeks(before, problem, news, since)
     if made_from is not None and (whose := exams_moved(made_from, problem.block)):
-        then = make_problem(made_from, edge=flow.edge_before(file, made_from))
+        then = make_problem(made_from, edge=known.edge_before(file, made_from))
         opened |= larger_weeks(whose & set(problem.athletes), then, problem, since)
     stand = not_before(stand, ask.since)
     return Case(base, present, before, problem, stand, news, moved, opened, clock, facts, made_from)

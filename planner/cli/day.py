@@ -56,7 +56,7 @@ def day(
 
     Example: planner day spring 2027-03-25
     """
-    from planner.flow import at_a_glance
+    from planner.known import at_a_glance
 
     file = block_file(file)
     asked = [name for name, given in (("--from", exceptions), ("--blank", blank), ("--timing", timing)) if given]

@@ -31,8 +31,8 @@ def write_blank(path: Path, here: Sequence[Placement], problem: Problem, file: P
 
 def record_sheet(file: Path, sheet: Path, on: date | None, settings: Settings) -> None:
     """Record what a filled-in sheet says, all of it or nothing."""
-    from planner.flow import at_a_glance
     from planner.intake.day_sheet import read_day_sheet
+    from planner.known import at_a_glance
     from planner.replan import tell
 
     problem, stored = at_a_glance(file)
@@ -53,8 +53,8 @@ def record_sheet(file: Path, sheet: Path, on: date | None, settings: Settings) -
 
 def record_timing(file: Path, path: Path, columns: str, on: date | None, settings: Settings) -> None:
     """Record the runs of a timing file, all of them or none; what its columns mean is kept beside the block."""
-    from planner.flow import at_a_glance
     from planner.intake.timing import columns_from, columns_path, read_columns, read_timing, write_columns
+    from planner.known import at_a_glance
     from planner.replan import tell
 
     problem, _ = at_a_glance(file)

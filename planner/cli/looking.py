@@ -41,7 +41,7 @@ def show(
 
     Example: planner show spring/block.yaml --athlete 'Ada Norrby'
     """
-    from planner.flow import at_a_glance
+    from planner.known import at_a_glance
 
     if season:
         _season(block_file(file), athlete, as_json)
@@ -80,7 +80,7 @@ def show(
 def _season(file: Path, athlete: str, as_json: bool) -> None:
     from planner.cli.season_words import season_lines
     from planner.domain.plain import plain
-    from planner.flow import understand
+    from planner.known import understand
     from planner.season import outline_of
 
     outline = outline_of(understand(file))
@@ -163,7 +163,8 @@ def export(
 
     Example: planner export spring/block.yaml --csv --to plan.csv
     """
-    from planner.flow import facts_of, numbers_now, planned
+    from planner.flow import numbers_now
+    from planner.known import facts_of, planned
     from planner.numbers.lines import said
     from planner.review import sentence
     from planner.review.export import plan_csv, plan_json

@@ -60,7 +60,7 @@ def of_file(file: Path | None, athlete: str) -> tuple[Block, Athlete] | None:
     if file is None or not athlete:
         raise Missing("--file and --athlete: found one of them, needed both.\nMaybe give figures instead.")
     from planner.cli.clock import moment
-    from planner.flow import as_known
+    from planner.known import as_known
 
     block = as_known(block_file(file), lambda zone: moment("", zone))
     names = [a.name for a in block.athletes]
@@ -288,7 +288,7 @@ def load(
     if of_file(file, athlete) is None or file is None:
         raise Missing("--day: found no load, needed one a day.\nMaybe use --file and --athlete.")
     from planner.domain.view import PlanView
-    from planner.flow import planned
+    from planner.known import planned
 
     problem, stored = planned(block_file(file))
     view = PlanView(stored.outcome.plan, problem)
@@ -323,7 +323,7 @@ def taper(
 def _planned_taper(file: Path, athlete: str, days: int) -> Answer:
     """The planned loads of the days before the athlete's first main competition, beside the four weeks before."""
     from planner.domain.view import PlanView
-    from planner.flow import planned
+    from planner.known import planned
     from planner.numbers.answer_load import planned_taper
 
     problem, stored = planned(file)

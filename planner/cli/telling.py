@@ -51,7 +51,7 @@ def log(
     if not kind:
         print("\n".join(_kinds()))
         return
-    from planner.flow import at_a_glance
+    from planner.known import at_a_glance
     from planner.replan import tell
 
     file = block_file(file)

@@ -33,7 +33,7 @@ sys.path.insert(0, str(Path(__file__).parent))
 
 import generated
 
-from planner import flow
+from planner import known
 from planner.domain.attempt import Attempt, RunThrough
 from planner.domain.facts import Done, Fact, Hurt, Ill, Result, RunUpReadings
 from planner.domain.plan import Outcome, Placement, Plan, TierStatus
@@ -74,7 +74,7 @@ def made(folder: Path, athletes: int, seasons: int) -> list[Path]:
 
 def _recorded(file: Path, chance: random.Random) -> None:
     """Everything a block's ledger holds when the block is over."""
-    problem = flow.understand(file)
+    problem = known.understand(file)
     placements = list(_drawn(problem, chance))
     mondays = [w.begins for w in problem.weeks[problem.athletes[0]]]
     with Ledger.open(file, create=True) as ledger:

@@ -27,7 +27,7 @@ sys.path.insert(0, str(Path(__file__).parent))
 
 from generated import MONDAY, write_file
 
-from planner import flow, intake
+from planner import flow, intake, known
 from planner import replan as real_week
 from planner.domain.facts import Done, Fact, Hurt
 from planner.domain.plan import Placement
@@ -99,7 +99,7 @@ def measure(planned_in: Path, what: str, profile: bool) -> None:
         shutil.copytree(planned_in, folder)
         file = folder / "block.yaml"
         moment = datetime.combine(DAY, datetime.min.time()).replace(hour=22)
-        held = flow.planned(file)[1].placements
+        held = known.planned(file)[1].placements
         real_week.replan(file, at(moment))
         if what != "nothing":
             real_week.tell(file, (missed if what == "a missed day" else hurt)(held, moment), at(moment))

@@ -28,7 +28,8 @@ from generated import MONDAY, size_of, write_file
 
 from planner.domain.plan import Plan
 from planner.domain.problem import Problem
-from planner.flow import Settings, planned, record, understand
+from planner.flow import Settings, record
+from planner.known import planned, understand
 from planner.ledger import Ledger
 from planner.numbers import train_by
 from planner.review import review

@@ -28,7 +28,7 @@ from peers import Found, by_hand, by_highs, swept
 
 from planner.domain.plan import Plan
 from planner.domain.problem import Problem
-from planner.flow import understand
+from planner.known import understand
 from planner.review import review
 from planner.rules import book
 from planner.season import parts_of, plan_in_parts

@@ -13,7 +13,7 @@ import pytest
 from conftest import ROOT, TEN_LINES, planner
 
 from planner.cli.app import app
-from planner.flow import understand
+from planner.known import understand
 
 NOW = ("--now", "2027-02-27 09:00")
 

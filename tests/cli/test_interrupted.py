@@ -264,7 +264,7 @@ def test_a_solving_process_killed_from_outside_changes_no_plan(pair: Path, tmp_p
 
 
 def plan_of(folder: Path) -> list[tuple[object, ...]]:
-    from planner.flow import planned
+    from planner.known import planned
 
     return [p.key for p in planned(folder / "block.yaml")[1].outcome.plan.placements]
 

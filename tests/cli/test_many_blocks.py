@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from commands import TEN_LINES, here
 
-from planner import flow, intake
+from planner import flow, intake, known
 from planner.domain.record import placement_record
 from planner.ledger import Ledger
 
@@ -46,10 +46,10 @@ def test_each_earlier_block_is_read_once(chain: list[Path], monkeypatch: pytest.
         return plain(file)
 
     monkeypatch.setattr(intake, "read_block", counted)
-    problem, _ = flow.planned(chain[-1])
+    problem, _ = known.planned(chain[-1])
     assert read == {f"week-{n}": 1 for n in range(6)}
     assert problem.history
-    flow.at_a_glance(chain[-1])
+    known.at_a_glance(chain[-1])
     assert read == {**{f"week-{n}": 1 for n in range(5)}, "week-5": 2}
 
 
@@ -60,7 +60,7 @@ def test_blocks_of_more_than_half_a_year_ago_are_left_alone(
     read: list[str] = []
     plain = intake.read_block
     monkeypatch.setattr(intake, "read_block", lambda f: (read.append(f.resolve().parent.name), plain(f))[1])
-    flow.planned(chain[-1])
+    known.planned(chain[-1])
     assert sorted(read) == ["week-2", "week-3", "week-4", "week-5"], "week-2 is opened to see when it ended"
 
 
@@ -69,8 +69,8 @@ def test_a_glance_shows_the_plan_that_a_whole_look_shows(given: Path) -> None:
     words = ("name=Cup", "first_day=2027-03-06", "last_day=2027-03-06", "athletes=Ada Lindmoor")
     assert here("log", given, "competition-added", *words, "--now", "2027-03-01 20:00").code == 0
     assert here("restore", given, "1", "--now", "2027-03-01 21:00").code == 0  # a revision that knows the fact
-    whole, stored = flow.planned(file)
-    glance, seen = flow.at_a_glance(file)
+    whole, stored = known.planned(file)
+    glance, seen = known.at_a_glance(file)
     assert [placement_record(p) for p in seen.placements] == [placement_record(p) for p in stored.placements]
     assert glance.block.competitions == whole.block.competitions != ()
     assert (glance.athletes, glance.units) == (whole.athletes, whole.units) and glance.candidates == ()
@@ -91,7 +91,7 @@ def test_the_revision_in_which_a_page_last_changed(given: Path) -> None:
     file = given / "block.yaml"
     for n, moment in ((1, "2027-03-01 20:00"), (1, "2027-03-01 21:00")):
         assert here("restore", given, str(n), "--now", moment).code == 0
-    problem, stored = flow.planned(file)
+    problem, stored = known.planned(file)
     with Ledger.open(file, create=False) as ledger:
         assert ledger.last_changes() == {"Ada Lindmoor": 1}
         fewer = stored.outcome.plan.placements[1:]

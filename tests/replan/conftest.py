@@ -13,7 +13,7 @@ import pytest
 from happened import Happens, command, copied
 from planned_examples import EXAMPLES, SETTINGS, planned
 
-from planner import flow
+from planner import flow, known
 from planner import replan as real_week
 from planner.cli.facts import fact_from
 from planner.flow import Result, Settings
@@ -56,7 +56,7 @@ class Week:
 
     def __init__(self, folder: Path) -> None:
         self.file = folder / "block.yaml"
-        self.before = flow.planned(self.file)[1].placements
+        self.before = known.planned(self.file)[1].placements
 
     def tell(self, when: str, kind: str, *words: str) -> None:
         settings = at(when)

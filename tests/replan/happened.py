@@ -13,7 +13,7 @@ from typing import Any
 
 from typer.testing import CliRunner
 
-from planner import flow
+from planner import known
 from planner.cli.app import app
 from planner.cli.endings import ending
 from planner.domain.plan import Placement
@@ -95,7 +95,7 @@ class Happens:
 
     def __init__(self, folder: Path) -> None:
         self.file = folder / "block.yaml"
-        self.before = flow.planned(self.file)[1].placements
+        self.before = known.planned(self.file)[1].placements
 
     def log(self, now: str, kind: str, *words: str) -> Said:
         """A fact that must be recorded."""
@@ -125,7 +125,7 @@ class Happens:
         """What is said when no plan keeps every must; nothing new is recorded."""
         said = command("replan", str(self.file), "--now", now)
         assert said.code == 3, said.text
-        assert flow.planned(self.file)[1].placements == self.before
+        assert known.planned(self.file)[1].placements == self.before
         return said.text
 
     def replan(self, now: str, *, alone: Sequence[str] = (), anew: bool = False) -> Replanned:
@@ -136,7 +136,7 @@ class Happens:
         said = command("replan", str(self.file), "--json", "--now", now)
         assert said.code == 0, said.text
         told = json.loads(said.out)
-        problem, stored = flow.planned(self.file)
+        problem, stored = known.planned(self.file)
         moment = datetime.fromisoformat(now)
         made = Replanned(
             self.before,

@@ -10,7 +10,7 @@ import pytest
 from conftest import Week, at
 from three_weeks import ADA, BLOCK, IVO, three_weeks
 
-from planner import flow
+from planner import known
 from planner.domain.errors import Told
 from planner.domain.plan import Placement
 from planner.following import following, next_block
@@ -80,7 +80,7 @@ def test_what_was_done_comes_over_and_nothing_is_promoted(done: Path, tmp_path: 
 def test_the_new_block_looks_back_on_what_was_done_not_on_what_was_planned(done: Path, tmp_path: Path) -> None:
     shutil.copytree(done.parent, tmp_path / "old")
     written, _ = next_block(tmp_path / "old" / "block.yaml", tmp_path / "new", at(OVER))
-    problem = flow.understand(written)
+    problem = known.understand(written)
 
     def on(who: str, day: date) -> list[Placement]:
         return [p for p in problem.history if p.athlete == who and p.day == day]
@@ -97,7 +97,7 @@ def test_nothing_is_overwritten_and_a_block_without_a_plan_is_refused(done: Path
     empty = tmp_path / "unplanned" / "block.yaml"
     empty.parent.mkdir()
     empty.write_text(BLOCK, encoding="utf-8")
-    with pytest.raises(flow.NothingPlanned):
+    with pytest.raises(known.NothingPlanned):
         next_block(empty, tmp_path / "never", at(OVER))
     assert not (tmp_path / "never").exists()
 

@@ -11,7 +11,7 @@ from pathlib import Path
 
 from happened import Happens, command
 
-from planner import flow
+from planner import known
 from planner.domain.plan import Placement
 
 ASTA, IVO, SUVI, ELO = "Asta Brunnvik", "Ivo Telmark", "Suvi Ranholm", "Elo Markwist"
@@ -80,7 +80,7 @@ def test_a_hurt_leg_is_not_tried(happens: Happens) -> None:
     assert said.code == 0, said.text
     (why,) = [x for x in json.loads(said.out)["not_ready"] if "trial" in x]
     assert why.startswith(f"{ASTA}: the trial of the other leg on Wed 10 Mar is not planned: ") and "Maybe" in why
-    assert not tried(list(flow.planned(happens.file)[1].placements))
+    assert not tried(list(known.planned(happens.file)[1].placements))
 
 
 def test_what_cannot_be_a_trial_is_refused(happens: Happens) -> None:

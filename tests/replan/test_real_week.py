@@ -9,7 +9,7 @@ from datetime import date, datetime, timedelta
 import pytest
 from conftest import Week
 
-from planner import flow
+from planner import known
 from planner.domain.plan import Placement
 from planner.replan import BadFact, Replanned
 from planner.review.changes import MOST_WORDS, message
@@ -168,7 +168,7 @@ def test_the_reviewed_plan_keeps_every_must_after_a_replan(week: Week) -> None:
     week.tell("2027-03-24 19:00", "person-away", "name=Sabo", "begins=2027-03-25 00:00", "ends=2027-03-26 00:00")
     made = week.replan("2027-03-24 20:00")
     assert made.result.outcome.musts_broken == ()
-    problem, stored = flow.planned(week.file)
+    problem, stored = known.planned(week.file)
     assert stored.revision.number == made.result.revision.number
     assert [p.key for p in stored.placements] == [p.key for p in placed(made)]
     assert problem.block.name == "Easter block"

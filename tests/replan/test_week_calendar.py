@@ -94,9 +94,9 @@ def test_a_competition_moves_back_by_a_week(towards: Happens) -> None:
 
 
 def towards_problem(happens: Happens):  # type: ignore[no-untyped-def]
-    from planner import flow
+    from planner import known
 
-    return flow.planned(happens.file)[0]
+    return known.planned(happens.file)[0]
 
 
 def test_two_days_late_to_the_camp(easter: Happens) -> None:

@@ -64,7 +64,7 @@ def three_weeks(folder: Path) -> Path:
             rows.append(f"{name},{day},training,{known},{word or 'full'}")
     table = folder / "plan.csv"
     table.write_text("\n".join(rows) + "\n", encoding="utf-8")
-    problem = flow.understand(file)
+    problem = known.understand(file)
     plan, _ = read_plan_table(table, problem)
     outcome = review(plan, problem)
     assert not outcome.musts_broken, outcome.musts_broken

@@ -13,7 +13,7 @@ from random import Random
 
 import pytest
 
-from planner.flow import understand
+from planner.known import understand
 from planner.rules import book
 from planner.solve.rows import RowStore, write_rows
 
