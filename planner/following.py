@@ -81,8 +81,8 @@ def _grown(block: Block, stands: Block) -> Iterator[Mark]:
     recorded = stands.marks[len(block.marks):]
     for key in dict.fromkeys((m.athlete, m.event, m.unit) for m in recorded):
         best = best_of([m for m in recorded if (m.athlete, m.event, m.unit) == key])
-        known = best_of([m for m in block.marks if (m.athlete, m.event, m.unit) == key])
-        if best is not None and (known is None or best_of([known, best]) is not known):
+        had = best_of([m for m in block.marks if (m.athlete, m.event, m.unit) == key])
+        if best is not None and (had is None or best_of([had, best]) is not had):
             yield best
 
 
@@ -139,9 +139,9 @@ def _remarks(block: Block, stands: Block, made: Following) -> Iterator[str]:
     for name, leg in made.legs.items():
         yield f"{name}: the take-off leg is the {leg} one now, as it was recorded."
     for mark in made.marks:
-        known = best_of([m for m in block.marks if (m.athlete, m.event) == (mark.athlete, mark.event)])
+        had = best_of([m for m in block.marks if (m.athlete, m.event) == (mark.athlete, mark.event)])
         when = f" on {mark.day}" if mark.day else ""
-        beside = f"; before: {mark_words(known)}" if known else ""
+        beside = f"; before: {mark_words(had)}" if had else ""
         yield f"{mark.athlete}: {mark.event} {mark_words(mark)}{when} is the best now{beside}."
     old = {(r.athlete, r.event, r.steps): r.start_mark for r in block.run_ups}
     for row in made.run_ups:

@@ -56,7 +56,7 @@ def test_each_earlier_block_is_read_once(chain: list[Path], monkeypatch: pytest.
 def test_blocks_of_more_than_half_a_year_ago_are_left_alone(
     chain: list[Path], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(flow, "FOLLOWED_BACK", timedelta(weeks=2))
+    monkeypatch.setattr(known, "FOLLOWED_BACK", timedelta(weeks=2))
     read: list[str] = []
     plain = intake.read_block
     monkeypatch.setattr(intake, "read_block", lambda f: (read.append(f.resolve().parent.name), plain(f))[1])

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from conftest import at
 
-from planner import flow
+from planner import flow, known
 from planner.ledger import Ledger
 from planner.review import review
 from planner.review.table import read_plan_table
@@ -60,8 +60,8 @@ def three_weeks(folder: Path) -> Path:
         who, day, units = (cell.strip() for cell in line.split("|"))
         name = ADA if who == "Ada" else IVO
         for unit in units.split(", "):
-            known, _, word = unit.partition(" ")
-            rows.append(f"{name},{day},training,{known},{word or 'full'}")
+            name_of_unit, _, word = unit.partition(" ")
+            rows.append(f"{name},{day},training,{name_of_unit},{word or 'full'}")
     table = folder / "plan.csv"
     table.write_text("\n".join(rows) + "\n", encoding="utf-8")
     problem = known.understand(file)
