@@ -8,9 +8,7 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import pytest
-from commands import ROOT, TEN_LINES, Ran, here, planner
-
-__all__ = ["ROOT", "TEN_LINES", "Ran", "here", "planner"]
+from commands import TEN_LINES, planner
 
 
 @pytest.fixture

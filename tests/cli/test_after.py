@@ -6,7 +6,7 @@ import json
 import shutil
 from pathlib import Path
 
-from conftest import planner
+from commands import planner
 
 
 def test_options_are_shown_and_taken_the_block_is_looked_back_on_and_the_next_one_begins(

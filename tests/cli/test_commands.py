@@ -10,7 +10,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from conftest import ROOT, TEN_LINES, planner
+from commands import ROOT, TEN_LINES, planner
 
 from planner.cli.app import app
 from planner.known import understand

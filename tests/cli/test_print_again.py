@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from conftest import here
+from commands import here
 
 from planner.domain.plan import Plan
 from planner.domain.problem import Problem

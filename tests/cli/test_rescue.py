@@ -6,7 +6,7 @@ import shutil
 from pathlib import Path
 
 import pytest
-from conftest import planner
+from commands import planner
 
 
 @pytest.fixture

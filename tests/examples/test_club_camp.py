@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 
-from conftest import Planned
+from reviewed import Planned
 
 from planner.domain.camp import camp_day
 

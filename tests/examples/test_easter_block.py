@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from datetime import date, datetime, timedelta
 
-from conftest import Planned, planned
+from planned_examples import planned
+from reviewed import Planned
 
 NOOR, EDVIN, LUMI, MICAH = "Noor Castlebye", "Edvin Holmrask", "Lumi Tarrant", "Micah Dunnavar"
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, datetime, timedelta
 
-from conftest import Planned
+from reviewed import Planned
 
 from planner.domain.block import Weather
 from planner.domain.camp import camp_day

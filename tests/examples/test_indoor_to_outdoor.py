@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, datetime, timedelta
 
 import pytest
-from conftest import Planned
+from reviewed import Planned
 
 from planner.season import outline_of, parts_of
 from planner.solve import verify

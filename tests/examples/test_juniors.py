@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import date, datetime
 
-from conftest import Planned
+from reviewed import Planned
 
 from planner.science.jumps import boards_for
 

@@ -9,7 +9,7 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import pytest
-from conftest import planned
+from planned_examples import planned
 
 from planner.domain.revision import Revision
 from planner.sheets import Beside, print_sheets

@@ -5,27 +5,18 @@ from __future__ import annotations
 import shutil
 from collections.abc import Callable
 from dataclasses import replace
-from datetime import datetime
 from pathlib import Path
-from zoneinfo import ZoneInfo
 
 import pytest
 from happened import Happens, command, copied
 from planned_examples import EXAMPLES, SETTINGS, planned
+from week import Week, at, not_printed
 
-from planner import flow, known
+from planner import flow
 from planner import replan as real_week
-from planner.cli.facts import fact_from
-from planner.flow import Result, Settings
+from planner.flow import Result
 from planner.ledger import Ledger
-from planner.replan import Replanned, replan, tell
 from planner.sheets.report import PrintReport
-
-
-def at(text: str) -> Settings:
-    """Settings of a command given at this moment in the block's zone."""
-    moment = datetime.fromisoformat(text)
-    return Settings(lambda zone: moment.replace(tzinfo=ZoneInfo(zone)), budget="quick")
 
 
 @pytest.fixture(scope="session")
@@ -46,30 +37,9 @@ def given_out(folder: Path, name: str, when: str) -> None:
         ledger.hand_out(made.revision.number, at(when).now(problem.block.time_zone))
 
 
-def _not_printed(file: Path, ledger: object, result: Result, *rest: object, **more: object) -> Result:
-    """Paper has tests of its own."""
-    return result
-
-
-class Week:
-    """The block of one test: facts are told to it, then it is planned anew."""
-
-    def __init__(self, folder: Path) -> None:
-        self.file = folder / "block.yaml"
-        self.before = known.planned(self.file)[1].placements
-
-    def tell(self, when: str, kind: str, *words: str) -> None:
-        settings = at(when)
-        fact = fact_from(kind, list(words), settings.now("Europe/London"))
-        tell(self.file, [fact], settings)
-
-    def replan(self, when: str) -> Replanned:
-        return replan(self.file, at(when))
-
-
 @pytest.fixture
 def week(handed_out: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Week:
-    monkeypatch.setattr(flow, "publish", _not_printed)
+    monkeypatch.setattr(flow, "publish", not_printed)
     shutil.copytree(handed_out, tmp_path / "own")
     return Week(tmp_path / "own")
 

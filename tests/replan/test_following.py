@@ -7,8 +7,8 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from conftest import Week, at
 from three_weeks import ADA, BLOCK, IVO, three_weeks
+from week import Week, at
 
 from planner import known
 from planner.domain.errors import Told

@@ -7,8 +7,8 @@ from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 import pytest
-from conftest import Week, at
 from three_weeks import ADA, IVO, three_weeks
+from week import Week, at
 
 from planner.domain.attempt import Attempt
 from planner.domain.facts import Fact, Result

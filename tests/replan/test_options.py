@@ -9,8 +9,8 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from conftest import Week, _not_printed, at
 from three_weeks import ADA, IVO, three_weeks
+from week import Week, at, not_printed
 
 from planner import flow
 from planner.asking import Ask, NoSuchOption, TooLate
@@ -28,7 +28,7 @@ def given(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture
 def three(given: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Week:
-    monkeypatch.setattr(flow, "publish", _not_printed)
+    monkeypatch.setattr(flow, "publish", not_printed)
     shutil.copytree(given, tmp_path / "own")
     return Week(tmp_path / "own")
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from conftest import at
+from week import at
 
 from planner import flow
 from planner.cli.facts import fact_from

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from datetime import date, datetime, timedelta
 
 import pytest
-from conftest import Week
+from week import Week
 
 from planner import known
 from planner.domain.plan import Placement

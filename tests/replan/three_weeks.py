@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from conftest import at
+from week import at
 
 from planner import flow, known
 from planner.ledger import Ledger
