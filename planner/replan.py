@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime, time
 from itertools import zip_longest
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -24,7 +24,6 @@ from planner.domain.facts import (
     CompetitionWithdrawn,
     Fact,
     in_force,
-    people_of,
 )
 from planner.domain.finding import Line
 from planner.domain.plan import Outcome, Placement, Plan
@@ -32,12 +31,12 @@ from planner.domain.problem import Problem
 from planner.domain.record import block_from
 from planner.flow import MustBroken, Result, Settings
 from planner.options import KEEP, MOST, Case, Way, all_ways, changed, has_choice
+from planner.reissue import published
 
 if TYPE_CHECKING:
     from planner.ledger import Ledger, StoredPlan
     from planner.review.changes import Change
     from planner.season.reopened import Opened
-    from planner.sheets import PrintReport
 
 ABOVE_ALL = 1_000_000  # points a step: no gain on any target buys a change of what was handed out
 OF_MEETS = (CompetitionAdded, CompetitionMoved, CompetitionWithdrawn)
@@ -213,80 +212,6 @@ def promised(ledger: Ledger, case: Case) -> tuple[Placement, ...]:
     """The plan as it was first handed out; the present one when nothing was."""
     given = ledger.handed_out()
     return ledger.revision(given[0].revision, case.problem.units).placements if given else case.base.placements
-
-
-def published(  # what of it is printed
-    file: Path, ledger: Ledger, case: Case, way: Way, result: Result, settings: Settings
-) -> Result:
-    """Only the sheets that differ from what was handed out, or from what was printed since; and the notice."""
-    from planner.numbers.recorded import moves_card, moves_numbers
-    from planner.review.changes import changes, reasons, unchanged
-    from planner.sheets import BOARD, OF_A_SLOT, RUN_UP
-
-    now = way.outcome.plan.placements
-    other = () if case.present is case.base else changes(case.present.placements, now)
-    moved_numbers = (who for f in case.news if moves_numbers(f) for who in people_of(f))
-    told = {*(c.athlete for c in (*way.changes, *other)), *moved_numbers}
-    names = tuple(a for a in way.asked.athletes if a in told)
-    result = flow.publish(file, ledger, result, settings, (BOARD, *names))
-    cards = {who for f in case.news if moves_card(f, way.asked.block) for who in people_of(f)}
-    if cards:
-        again = flow.publish(file, ledger, result, settings, (RUN_UP, *sorted(cards)))
-        result = replace(result, report=both(result.report, again.report))
-    settled = {p.key for p in case.stand.settled}
-    held = [*case.stand.to_come, *(p for p in case.present.placements if p.begins >= case.clock)]
-    after = [p for p in now if p.key not in settled]
-    soon = changed_days(case.stand.to_come, after, case.clock.date())
-    if case.present is not case.base:  # pages of the way that was taken first are old now too
-        soon = sorted({*soon, *changed_days(held, after, case.clock.date())})
-    if soon:  # the coach's pages of these days are old now
-        again = flow.publish(file, ledger, result, settings, (*OF_A_SLOT, *(str(day) for day in soon)))
-        result = replace(result, report=both(result.report, again.report))
-    if result.report is None:
-        return result
-    left = unchanged(case.stand.to_come, way.changes)
-    return with_notice(file, result, way.changes, left, reasons(case.news), settings)
-
-
-def with_notice(  # what the notice says
-    file: Path,
-    result: Result,
-    found: tuple[Change, ...],
-    left: tuple[str, ...],
-    why: tuple[str, ...],
-    settings: Settings,
-) -> Result:
-    """The change notice beside the new sheets."""
-    from planner.sheets import print_notice
-
-    folder = settings.sheets or file.parent / "sheets"
-    paper = settings.paper or result.problem.block.paper
-    more = print_notice(found, left, why, result.problem, result.revision, folder, paper=paper)
-    return replace(result, report=both(result.report, more))
-
-
-def both(had: PrintReport | None, more: PrintReport | None) -> PrintReport | None:
-    """Two reports of printing as one; what both warn of is said once."""
-    from planner.sheets import PrintReport
-
-    if had is None or more is None:
-        return had or more
-    return PrintReport(
-        (*had.written, *more.written),
-        (*had.not_written, *more.not_written),
-        (*had.overflow, *more.overflow),
-        tuple(dict.fromkeys((*had.warnings, *more.warnings))),
-        (*had.unchanged, *more.unchanged),
-    )
-
-
-def changed_days(was: Sequence[Placement], now: Sequence[Placement], today: date) -> list[date]:
-    """Days of the coming week on which anything is placed or timed otherwise than before."""
-    from planner.sheets import AHEAD_DAYS
-
-    timed = [{(p.key, p.starts, p.place) for p in placements} for placements in (was, now)]
-    days = {key[1] for key, _, _ in timed[0] ^ timed[1]}
-    return sorted(d for d in days if today <= d < today + timedelta(days=AHEAD_DAYS))
 
 
 def who_may_change(case: Case) -> Iterator[frozenset[str]]:

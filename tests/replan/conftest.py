@@ -12,8 +12,7 @@ from happened import Happens, command, copied
 from planned_examples import EXAMPLES, SETTINGS, planned
 from week import Week, at, not_printed
 
-from planner import flow
-from planner import replan as real_week
+from planner import flow, reissue
 from planner.flow import Result
 from planner.ledger import Ledger
 from planner.sheets.report import PrintReport
@@ -55,7 +54,7 @@ def _nothing_written(file: Path, ledger: object, result: Result, *rest: object, 
 def unprinted(patch: pytest.MonkeyPatch) -> None:
     """The commands print no sheets and no notice."""
     patch.setattr(flow, "publish", _nothing_written)
-    patch.setattr(real_week, "with_notice", lambda file, result, *rest: result)
+    patch.setattr(reissue, "with_notice", lambda file, result, *rest: result)
 
 
 def made(example: Path, folder: Path, before: str, given: str) -> Path:
