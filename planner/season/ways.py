@@ -40,7 +40,7 @@ def ways_for(problem: Problem, given: Given, now: datetime) -> tuple[Placement, 
     for h in (*given.open, *given.missed):
         on_day = by_day.get((h.athlete, h.day), [])
         ways = [] if h in given.missed else [*_here(problem, h, on_day)]
-        moved = [] if h in given.missed else _that_day(h, on_day)
+        moved = [] if h in given.missed or any(p.unit.id == h.unit.id for p in ways) else _that_day(h, on_day)
         if may_move(problem, h, given.held, given.moved_before):
             moved += _moves(problem, h, by_day, busy)
         others = [q for q in (*problem.history, *given.held) if q.athlete == h.athlete and _jumping(q)]
@@ -95,8 +95,11 @@ def _trials(problem: Problem, given: Given) -> list[Placement]:
 
 
 def _that_day(h: Placement, on_day: Sequence[Placement]) -> list[Placement]:
-    """The same unit in another slot of its day: a pit that is shut in the morning may be open in the afternoon."""
-    words = {h.dose.word, "lighter"}
+    """The same unit in another slot of its day, for one whose own slot no longer takes it.
+
+    A pit that is shut in the morning may be open in the afternoon. What is done if there is time opens no session.
+    """
+    words = {h.dose.word, "lighter"} if h.importance != "if there is time" else set()
     return [p for p in on_day if p.unit.id == h.unit.id and p.slot != h.slot and p.dose.word in words]
 
 

@@ -95,7 +95,8 @@ def test_the_qualifying_meeting_moves_to_two_weeks_before_the_championships(demo
         tapers = [w.begins for w in made.problem.weeks[athlete] if w.kind == "taper"]
         assert tapers == [date(2027, 6, 14), date(2027, 6, 21)], "one taper, as long as before"
     assert not [p for p in made.own(MARIT, *week) if p.unit.family == "full-jumps"]
-    later = [(p.key, p.dose.amount) for p in made.after if p.day >= date(2027, 6, 15)]
-    assert later == [(p.key, p.dose.amount) for p in made.before if p.day >= date(2027, 6, 15)], "the rest stands"
+    later = {(p.key, p.dose.amount) for p in made.after if p.day >= date(2027, 6, 15)}
+    before = {(p.key, p.dose.amount) for p in made.before if p.day >= date(2027, 6, 15)}
+    assert later <= before and len(before - later) <= 1, "the rest stands, but for a unit just after the meeting"
     text = " ".join(made.messages.values()).lower()
     assert "tendon" not in text and "stiff" not in text

@@ -168,16 +168,20 @@ def asked_of(made: Held, may_change: frozenset[str]) -> Problem:
 def becomes(made: Held, h: Placement) -> Iterator[Placement]:
     """What may become of a handed-out unit that is not over.
 
-    In its slot: itself, its lighter form, another of its family or a stand-in that is no faster. It may go to
-    another slot of its day. A key unit, missed or still to come, may go to another day up to 48 hours off that was
-    handed out as an easy one, unless the same kind comes again within three days.
+    In its slot: itself, its lighter form, another of its family or a stand-in that is no faster. Where its slot no
+    longer takes it, it may go to another one of its day. A key unit, missed or still to come, may go to another
+    day up to 48 hours off that was handed out as an easy one, unless the same kind comes again within three days.
+    Jumps from a short run-up keep 42 hours (two days less a few) to others of their kind before and after.
     """
     again = [
         q for q in made.held
         if q.athlete == h.athlete and q.unit.family == h.unit.family and 0 < (q.day - h.day).days <= 3
     ]  # fmt: skip
+    own_slot = h.begins < made.now or any(
+        (p.athlete, p.day, p.slot, p.unit.id) == h.key[:4] for p in made.after.candidates
+    )
     for p in made.after.candidates:
-        if p.athlete != h.athlete or p.begins < made.now:
+        if p.athlete != h.athlete or p.begins < made.now or (p.key != h.key and _next_to_jumps(made, h, p)):
             continue
         own, here = p.unit.id == h.unit.id, (p.day, p.slot) == (h.day, h.slot)
         if here and h.begins >= made.now:
@@ -189,12 +193,21 @@ def becomes(made: Held, h: Placement) -> Iterator[Placement]:
                 yield replace(p, importance=h.importance, dose=week.doses[p.unit.id][1])
             elif other and p.dose.neural <= h.dose.neural:
                 yield p
-        elif own and p.day == h.day and h.begins >= made.now:
+        elif own and p.day == h.day and not own_slot and h.importance != "if there is time":
             yield replace(p, importance=h.importance)
         elif own and p.day != h.day and h.importance == "key" and not again:
             that_day = [q.dose.neural for q in made.held if (q.athlete, q.day) == (p.athlete, p.day)]
             if abs(p.begins - h.begins) <= timedelta(hours=48) and max(that_day, default=0) <= 1:
                 yield replace(p, importance="key")
+
+
+def _next_to_jumps(made: Held, h: Placement, p: Placement) -> bool:
+    """Would a unit that moves stand on the day before or after jumps that were handed out?"""
+    if p.day == h.day or p.unit.id != "short-long-jumps":
+        return False
+    others = [q for q in made.held if q.athlete == h.athlete and q.unit.id == p.unit.id and q.key != h.key]
+    gone = {q.key for q in made.stand.missed}
+    return any(abs(q.begins - p.begins) < timedelta(hours=42) for q in others if q.key not in gone)
 
 
 @pytest.mark.parametrize("number", range(NUMBERS))
