@@ -75,5 +75,21 @@ def test_another_hour_of_the_day_keeps_them_too(slot: str, free: bool) -> None:
     if slot == "evening":
         high = find(made, HIGH, 0, "morning")
     given = Given((jumps,), (), (jumps, high), frozenset(), frozenset())
-    there = [p for p in ways_for(made, given, START) if (p.unit.id, p.slot) == (JUMPS, slot)]
+    shut = replace(made, candidates=tuple(p for p in made.candidates if p.key[:4] != jumps.key[:4]))
+    there = [p for p in ways_for(shut, given, START) if (p.unit.id, p.slot) == (JUMPS, slot)]
     assert bool(there) is free
+
+
+def test_what_its_own_hour_still_takes_stays_in_it() -> None:
+    made = the_world(slots=("morning", "evening"))
+    jumps = find(made, JUMPS, 3)
+    given = Given((jumps,), (), (jumps,), frozenset(), frozenset())
+    assert {p.slot for p in ways_for(made, given, START) if p.unit.id == JUMPS} == {"evening"}
+
+
+def test_what_is_done_if_there_is_time_opens_no_session() -> None:
+    made = the_world(slots=("morning", "evening"))
+    jumps = replace(find(made, JUMPS, 3), importance="if there is time")
+    given = Given((jumps,), (), (jumps,), frozenset(), frozenset())
+    shut = replace(made, candidates=tuple(p for p in made.candidates if p.key[:4] != jumps.key[:4]))
+    assert not ways_for(shut, given, START)
