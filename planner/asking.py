@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from typing import TYPE_CHECKING, TypeVar
 
+from planner.domain.dates import said_day
 from planner.domain.errors import Told
 from planner.domain.facts import Fact
 from planner.domain.plan import Placement, Plan
@@ -54,7 +55,7 @@ def cannot_stay(problem: Problem, stand: Stand, since: date) -> list[str]:
 
     rules = book()
     said = [
-        f"{p.athlete}, {p.day:%a} {p.day.day} {p.day:%b}, {p.slot}: {p.name} can no longer be had as it was "
+        f"{p.athlete}, {said_day(p.day)}, {p.slot}: {p.name} can no longer be had as it was "
         f"handed out, and nothing before {since} may change."
         for p in lost(problem, stand)
         if p.day < since

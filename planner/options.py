@@ -13,6 +13,7 @@ from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING
 
 from planner.domain.block import Block, Wish
+from planner.domain.dates import said_day
 from planner.domain.facts import Done, Fact, in_force
 from planner.domain.plan import Outcome, Placement
 from planner.domain.problem import Problem
@@ -265,7 +266,7 @@ def _answer(h: Placement, outcome: Outcome, case: Case) -> tuple[str, Placement 
 def _said(h: Placement, outcome: Outcome, case: Case) -> str:
     """'Ada: heavy strength, 9 sets, of Thu 25 Mar moves to Fri 26 Mar'."""
     kind, instead = _answer(h, outcome, case)
-    what = f"{h.athlete}: {words(h)}, of {_day(h.day)}"
+    what = f"{h.athlete}: {words(h)}, of {said_day(h.day)}"
     match kind:
         case "lighter" if instead is not None:
             if instead.name != h.name:
@@ -274,7 +275,7 @@ def _said(h: Placement, outcome: Outcome, case: Case) -> str:
         case "swapped" if instead is not None:
             return f"{what} gives way to {words(instead)}"
         case "moved" if instead is not None:
-            return f"{what} moves to {_day(instead.day)} ({instead.slot})"
+            return f"{what} moves to {said_day(instead.day)} ({instead.slot})"
         case _:
             return f"{what} is left out"
 
@@ -289,7 +290,7 @@ def _said_of_weeks(variant: Variant) -> str:
     days = sorted({day for _, day in variant.asked.opened})
     if not days:
         return "No week is planned anew: everything stays as easy as it was handed out"
-    which = " and ".join(_day(d) for d in days)
+    which = " and ".join(said_day(d) for d in days)
     return f"The week{'s' if len(days) > 1 else ''} of {which} {'are' if len(days) > 1 else 'is'} planned anew"
 
 
@@ -340,7 +341,3 @@ def _targets(outcome: Outcome) -> int:
 
 def _keys(outcome: Outcome) -> list[object]:
     return [(p.key, p.dose.amount) for p in outcome.plan.placements]
-
-
-def _day(day: date) -> str:
-    return f"{day:%a} {day.day} {day:%b}"

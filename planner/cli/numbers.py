@@ -10,12 +10,11 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from planner.cli.numbers_of_file import Missing, card_of, forecast_of, of_file, own_fit, taper_of
 from planner.cli.options import Json, block_file
 from planner.cli.words import WIDTH
-from planner.domain.errors import Told
 
 if TYPE_CHECKING:
-    from planner.domain.block import Athlete, Block
     from planner.numbers.answer import Answer
 
 app = typer.Typer(
@@ -27,13 +26,7 @@ app = typer.Typer(
 )
 BlockFile = Annotated[Path | None, typer.Option("--file", help="A block file; its athlete's figures are used.")]
 Who = Annotated[str, typer.Option("--athlete", help="Whose figures, with --file.")]
-ADULT = 18  # years; who is younger is told the limits for children
-DAYS_BEFORE = 28  # days whose mean is the usual load a taper is held against; common practice, no source
 LABEL = 24  # signs of the first column
-
-
-class Missing(Told):
-    """Something that a figure needs was not given."""
 
 
 def tell(answer: Answer, as_json: bool) -> None:
@@ -51,23 +44,6 @@ def tell(answer: Answer, as_json: bool) -> None:
         print(textwrap.fill(value, WIDTH, initial_indent=head, subsequent_indent=" " * (LABEL + 3)))
     for label, text in (("How", answer.formula), ("Source", answer.source), ("Doubt", answer.doubt)):
         print(textwrap.fill(f"{label}: {text.rstrip('.')}.", WIDTH, initial_indent="  ", subsequent_indent="    "))
-
-
-def of_file(file: Path | None, athlete: str) -> tuple[Block, Athlete] | None:
-    """The block and the athlete meant by --file and --athlete; None when neither is given."""
-    if file is None and not athlete:
-        return None
-    if file is None or not athlete:
-        raise Missing("--file and --athlete: found one of them, needed both.\nMaybe give figures instead.")
-    from planner.cli.clock import moment
-    from planner.known import as_known
-
-    block = as_known(block_file(file), lambda zone: moment("", zone))
-    names = [a.name for a in block.athletes]
-    if athlete not in names:
-        raise Missing(f"--athlete: found '{athlete}', needed one of: {', '.join(names)}.\n"
-                      "Maybe mind capitals and spaces.")  # fmt: skip
-    return block, block.athlete(athlete)
 
 
 @app.command("run-up")
@@ -96,7 +72,7 @@ def run_up(
 
     found = of_file(file, athlete)
     if found is not None:
-        tell(_card(*found, event, steps), as_json)
+        tell(card_of(*found, event, steps), as_json)
         return
     if not mark or not steps:
         raise Missing("--mark and --steps: found too little, needed both, such as --mark '33.20 m' --steps 18.\n"
@@ -116,19 +92,6 @@ def run_up(
                           "Maybe the wind is missing; write 0 in still air.")  # fmt: skip
         runs.append(Run(round(parts[0]), parts[1], coach_cm=round(parts[2]) if len(parts) == 3 else None))
     tell(answer_jumps.readings(still, date.min, runs), as_json)
-
-
-def _card(block: Block, athlete: Athlete, event: str, steps: int) -> Answer:
-    from planner.catalogue import run_up_steps
-    from planner.numbers.answer_jumps import card
-    from planner.numbers.run_up_card import run_up_card
-
-    if event not in ("long jump", "triple jump"):
-        raise Missing(f"--event: found '{event}', needed long jump or triple jump.\nMaybe leave it out.")
-    own = [r.steps for r in block.run_ups if r.athlete == athlete.name and r.event == event]
-    level = athlete.level_for("run-ups")
-    many = steps or max(own, default=0) or run_up_steps(event, level, athlete.age_on(block.begins))
-    return card(run_up_card(athlete, block.run_ups, event, many, block.begins))
 
 
 @app.command("phases")
@@ -203,7 +166,7 @@ def sprint(
         raise Missing(f"--start: found '{start}', needed one of: {', '.join(STARTS)}.\nMaybe leave it out.")
     found = of_file(file, athlete)
     if found is not None and not metres and not best:
-        tell(_own_fit(*found, start, free), as_json)
+        tell(own_fit(*found, start, free), as_json)
         return
     if metres <= 0:
         raise Missing("--metres: found nothing to run, needed a distance such as 30.\nMaybe give --split instead.")
@@ -220,22 +183,6 @@ def sprint(
     if own is None:
         raise Missing("--best: found nothing, needed a time such as '4.20 s'.\nMaybe use --file and --athlete.")
     tell(sprint_targets(metres, own, percents(percent, "--percent") if percent else None), as_json)
-
-
-def _own_fit(block: Block, athlete: Athlete, start: str, free: str) -> Answer:
-    """The curve of an athlete's own splits."""
-    from planner.numbers.answer_runs import sprint_fit
-    from planner.numbers.marks import STARTS, of_athlete, splits_of
-
-    own = splits_of(of_athlete(block, athlete.name), STARTS[start])
-    if own is None:
-        raise Missing(f"{athlete.name}: found no splits from a {start} start, needed times of one day over three "
-                      "distances or more, such as 10 m, 20 m and 30 m.\nMaybe name another --start, or give "
-                      "--metres for target times.")  # fmt: skip
-    day, splits = own
-    listed = ", ".join(f"{s.metres:g} m {s.seconds:.2f} s" for s in splits)
-    by = "by hand" if splits[0].timing == "hand" else "by gates"
-    return sprint_fit(splits, free, f"{listed}; {start}, {by}, {day.day} {day:%b %Y}")
 
 
 @app.command("strength")
@@ -315,27 +262,9 @@ def taper(
     from planner.numbers.answer_load import taper as answer
 
     if of_file(file, athlete) is not None and file is not None:
-        tell(_planned_taper(block_file(file), athlete, days), as_json)
+        tell(taper_of(block_file(file), athlete, days), as_json)
         return
     tell(answer(days, cut, step=step), as_json)
-
-
-def _planned_taper(file: Path, athlete: str, days: int) -> Answer:
-    """The planned loads of the days before the athlete's first main competition, beside the four weeks before."""
-    from planner.domain.view import PlanView
-    from planner.known import planned
-    from planner.numbers.answer_load import planned_taper
-
-    problem, stored = planned(file)
-    goals = [c for c in problem.competitions_of(athlete) if c.importance == "main"]
-    if not goals:
-        raise Missing(f"{athlete}: found no main competition, needed one to taper for.\n"
-                      "Maybe give --days and --cut instead.")  # fmt: skip
-    view, goal = PlanView(stored.outcome.plan, problem), goals[0]
-    own = {d: view.day_load(athlete, d) for d in problem.days if d < goal.first_day}
-    last = [own[d] for d in own if (goal.first_day - d).days <= days]
-    before = [own[d] for d in own if days < (goal.first_day - d).days <= days + DAYS_BEFORE]
-    return planned_taper(before, last, f"{goal.name}, {athlete}")
 
 
 @app.command("heat")
@@ -356,7 +285,7 @@ def heat(
     from planner.numbers import answer_load
 
     if (found := of_file(file, athlete)) is not None:
-        tell(_forecast(*found), as_json)
+        tell(forecast_of(*found), as_json)
     elif wbgt is not None:
         tell(answer_load.heat_by_index(wbgt), as_json)
     elif wet_bulb is not None and globe is not None and air is not None:
@@ -366,15 +295,6 @@ def heat(
     else:
         raise Missing("found too few readings, needed --wbgt, or --air and --humidity, or --wet-bulb, --globe and "
                       "--air.\nMaybe only the humidity is missing.")  # fmt: skip
-
-
-def _forecast(block: Block, athlete: Athlete) -> Answer:
-    from planner.numbers.answer_load import heat_forecast
-
-    rows = sorted((w for w in block.weather if w.wbgt is not None), key=lambda w: (w.day, w.slot))
-    said = [(f"{w.day:%a} {w.day.day} {w.day:%b}" + (f", {w.slot}" if w.slot else ""), w.wbgt or 0) for w in rows]
-    age = athlete.age_on(block.begins)
-    return heat_forecast(said, age is not None and age < ADULT, athlete.name)
 
 
 @app.command("wind")

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from planner.domain.dates import said_day
 from planner.domain.facts import (
     Done,
     Fact,
@@ -40,7 +41,7 @@ class Change:
     kind: str  # lighter, amount, swapped, moved, left out, new
 
     def __str__(self) -> str:
-        when = f"{self.day:%a} {self.day.day} {self.day:%b}"
+        when = said_day(self.day)
         match self.kind:
             case "left out":
                 return f"{when}: {self.was} is left out"
@@ -145,7 +146,7 @@ def _change(p: Placement, match: Placement | None) -> Change:
     if match is None:
         return Change(p.athlete, p.day, words(p), "", "left out")
     if (match.day, match.slot) != (p.day, p.slot):
-        now = f"{match.day:%a} {match.day.day} {match.day:%b} ({match.slot})"
+        now = f"{said_day(match.day)} ({match.slot})"
         return Change(p.athlete, p.day, words(p), now, "moved")
     kind = "lighter" if match.unit.id == p.unit.id else "swapped"
     return Change(p.athlete, p.day, words(p), words(match), kind)

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
 
 from planner.domain.block import Away, Block, Limit
+from planner.domain.dates import said_day
 from planner.domain.facts import Fact, HoldBack, Hurt, Ill, LighterDayAsked, Setback, StageChanged
 from planner.domain.finding import Line
 from planner.domain.units import SIDES
@@ -150,8 +151,8 @@ class Illness:
 def still_ill(facts: Sequence[Fact], today: date) -> tuple[str, ...]:
     """What each illness without an end is taken for, for the coach; `facts` are those in force."""
     return tuple(
-        f"{x.athlete}: ill since {x.first:%a} {x.first.day} {x.first:%b} and no last day is recorded; taken to "
-        f"last through {x.last:%a} {x.last.day} {x.last:%b}. Maybe log the last day, or a later one: planner log "
+        f"{x.athlete}: ill since {said_day(x.first)} and no last day is recorded; taken to "
+        f"last through {said_day(x.last)}. Maybe log the last day, or a later one: planner log "
         f"FILE ill athlete='{x.athlete}' begins={x.first} ends={x.last}{' fever=yes' if x.fever else ''}"
         for x in illnesses(facts, today)
         if not x.over

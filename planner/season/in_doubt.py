@@ -9,13 +9,14 @@ from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 
 from planner.domain.block import Competition
+from planner.domain.competing import COMPETES_FROM
+from planner.domain.dates import said_day
 from planner.domain.facts import Fact, Hurt, OtherLeg, Setback, in_force
 from planner.domain.problem import Problem
 from planner.season.fact_limits import illnesses
 from planner.season.legs import NEW_LEG_DAYS
 
 INJURY_DAYS = 21  # a competition so soon after an injury is unlikely; common practice, no source
-TRAINING_STAGE = 5  # return stage from which everything is trained, if not as much
 JUMPS = ("long jump", "triple jump", "high jump", "pole vault", "all")
 WITHDRAW = "planner log FILE competition-withdrawn ..."
 
@@ -40,7 +41,7 @@ def _fever(told: Sequence[Fact], c: Competition, today: date) -> Iterator[tuple[
         if ill.athlete == c.athlete and ill.fever and ill.first <= c.last_day and c.first_day <= easy:
             days = (easy - ill.last).days
             yield (
-                f"the fever is recorded until {_day(ill.last)}, and {days} easy days come after it",
+                f"the fever is recorded until {said_day(ill.last)}, and {days} easy days come after it",
                 "ask the clinician, and leave it out",
             )
 
@@ -57,10 +58,10 @@ def _injury(
     for region, day in sorted(hurt.items()):
         stages = [x.stage for x in limits if x.region == region]
         after = (c.first_day - day).days
-        if stages and min(stages) < TRAINING_STAGE and 0 <= after <= INJURY_DAYS:
+        if stages and min(stages) < COMPETES_FROM and 0 <= after <= INJURY_DAYS:
             yield (
-                f"a start {after} days after {_day(day)} is unlikely ({region.replace('-', ' ')}, return stage "
-                f"{min(stages)} now), and no date brings a stage back: people enter it",
+                f"a start {after} days after {said_day(day)} is unlikely ({region.replace('-', ' ')}, return "
+                f"stage {min(stages)} now), and no date brings a stage back: people enter it",
                 "ask the clinician, and take another competition",
             )
 
@@ -84,8 +85,4 @@ def _jumps(events: Iterable[str]) -> bool:
 
 
 def _meet(c: Competition) -> str:
-    return f"{c.name} ({_day(c.first_day)})"
-
-
-def _day(day: date) -> str:
-    return f"{day:%a} {day.day} {day:%b}"
+    return f"{c.name} ({said_day(c.first_day)})"

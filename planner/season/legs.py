@@ -10,6 +10,7 @@ from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 from planner.domain.block import Athlete, Block, Limit, RunUp, Wish
+from planner.domain.dates import said_day
 from planner.domain.facts import Fact, OtherLeg
 from planner.domain.plan import Plan
 from planner.domain.problem import Problem
@@ -110,7 +111,7 @@ def trials_left_out(problem: Problem, plan: Plan, now: datetime) -> tuple[str, .
         offered = any((p.athlete, p.day) == (name, day) and p.unit.is_trial for p in problem.candidates)
         reason = why[-1] if why and not offered else "no session of that day can hold it within the rules"
         said.append(
-            f"{name}: the trial of the other leg on {day:%a} {day.day} {day:%b} is not planned: {reason}. "
+            f"{name}: the trial of the other leg on {said_day(day)} is not planned: {reason}. "
             "Maybe choose a day with jumps in the plan."
         )
     return tuple(said)

@@ -12,6 +12,7 @@ from datetime import date
 
 from planner.catalogue import season_shape
 from planner.domain.block import Competition
+from planner.domain.dates import said_day
 from planner.domain.problem import AthleteWeek, Count, Problem
 from planner.season.phases import GENERAL, PRE, SPECIFIC
 
@@ -57,7 +58,7 @@ class OutlineWeek:
         kind = "exams, easier week" if self.exams else KIND_WORDS.get(self.kind, self.kind)
         share = f"{self.share} % of the peak week"
         text = f"{self.phase_words}: " + (share if kind == self.phase else f"{kind}, {share}")
-        meets = "; ".join(f"{c.name} ({c.importance}) {_on(c.first_day)}" for c in self.competitions)
+        meets = "; ".join(f"{c.name} ({c.importance}) {said_day(c.first_day)}" for c in self.competitions)
         return f"{text}; {meets}" if meets else text
 
 
@@ -131,7 +132,7 @@ def _remarks(problem: Problem, athlete: str) -> list[str]:
             continue
         before = sum(w.phase in (SPECIFIC, PRE) for w in way)
         pre = sum(w.phase == PRE for w in way)
-        when = f"{main.name} on {_on(main.first_day)}"
+        when = f"{main.name} on {said_day(main.first_day)}"
         if before < least:
             found.append(
                 f"{athlete}: {_weeks(before)} of specific preparation and pre-competition before {when}; "
@@ -154,7 +155,3 @@ def _whole_way(way: Sequence[AthleteWeek], *, known_start: bool) -> bool:
 
 def _weeks(n: int) -> str:
     return "1 week" if n == 1 else f"{n} weeks"
-
-
-def _on(day: date) -> str:
-    return f"{day:%a} {day.day} {day:%b}"

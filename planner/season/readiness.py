@@ -11,6 +11,7 @@ from datetime import date, timedelta
 from planner import catalogue
 from planner.catalogue import Readiness
 from planner.domain.block import Competition
+from planner.domain.dates import said_day
 from planner.domain.plan import Placement, Plan
 from planner.domain.problem import Problem
 
@@ -54,7 +55,7 @@ def _lacks(
 
 
 def _sentence(competition: Competition, event: str, asked: Readiness, lacks: list[str]) -> str:
-    when = f"{competition.first_day:%a} {competition.first_day.day} {competition.first_day:%b}"
+    when = said_day(competition.first_day)
     return (
         f"{competition.athlete} is not ready by the plan's rules for the {event} of {competition.name} ({when}): "
         f"{' and '.join(lacks)} in the {asked.days} days before. Maybe {asked.instead}, choose another "

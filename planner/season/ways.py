@@ -9,13 +9,13 @@ from datetime import date, datetime, timedelta
 from planner.catalogue import substitutes
 from planner.domain.plan import Placement, PlacementKey
 from planner.domain.problem import Problem
+from planner.rules._hours import TWO_DATES_LATER
 
 MOVE_HOURS = 48  # a key unit moves at most so far, and at most once; common practice, no source
 SAME_TYPE_DAYS = 3  # the same kind of work within these days makes a move needless; common practice, no source
 CLEAR_DAYS = 5  # nothing moves nearer to a competition that matters; common practice, no source
 EASY = 1  # neural demand up to which a day is easy
 SLACK_HOURS = 6  # so many hours short of the preferred ones still count as kept; common practice, no source
-TWO_DATES_LATER = 48  # hours that two dates later always satisfies, whatever the clock says
 MATTERING = ("main", "supporting")
 
 

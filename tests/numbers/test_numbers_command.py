@@ -10,7 +10,8 @@ from pathlib import Path
 import pytest
 
 from planner.cli.endings import ending
-from planner.cli.numbers import Missing, app
+from planner.cli.numbers import app
+from planner.cli.numbers_of_file import Missing
 from planner.numbers.answer_load import planned_taper
 from planner.numbers.errors import NoNumber
 from planner.science.response import shape
