@@ -1,12 +1,15 @@
 """Nothing is added to make up for what was missed: a handed-out week holds no more than it was given.
 
 By week and athlete: every counter (fast metres, take-offs, contacts ...), the load and the number of units stay
-within what was handed out. What was really done stands, even where it was more. A competition that came in takes
-the place of a fast day. What was done elsewhere is counted by other rules, not here, and so is a trial of the
-other leg, a few jumps that a person asked for on their day. A week that is planned anew has no such limit.
+within what was handed out. A unit in its lighter form, on the day for which it was handed out in full, is not more
+of anything, whatever it then consists of: 240 m of build-ups instead of 150 m of flying sprints. Its load still
+counts as it is, and what moves to another day counts in full. What was really done stands, even where it was more.
+A competition that came in takes the place of a fast day. What was done elsewhere is counted by other rules, not
+here, and so is a trial of the other leg, a few jumps that a person asked for on their day. A week that is planned
+anew has no such limit.
 """
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from datetime import timedelta
 
 from planner.catalogue import any_in_words
@@ -24,6 +27,7 @@ from planner.rules._tiny import MONDAY, World, problem
 
 FAST = 3  # neural demand of a fast unit
 GIVEN = "flying-sprints | - | extensive-tempo | -"
+BOTH = ("full", "lighter")
 TWICE = "flying-sprints | - | flying-sprints | -"
 MEETING = Competition("Evening meeting", "Ada", MONDAY + timedelta(1), MONDAY + timedelta(1))
 RULE = Rule(
@@ -44,6 +48,15 @@ RULE = Rule(
             "handed_out": GIVEN, "units": ("flying-sprints", "extensive-tempo", "mobility")}),
         Example("- | - | - | extensive-tempo + flying-sprints", 0,
                 "no more of anything", {"handed_out": GIVEN}),
+        Example("flying-sprints lighter | - | extensive-tempo | -", 0, "build-ups in their place, 240 m at 90 %", {
+            "handed_out": GIVEN, "amounts": BOTH}),
+        Example("- | flying-sprints lighter | extensive-tempo | -", 240, "on another day they are 240 m more", {
+            "handed_out": GIVEN, "amounts": BOTH}),
+        Example("flying-sprints lighter | - | - | build-ups", 480, "and no room for 480 m more", {
+            "handed_out": GIVEN, "amounts": BOTH,
+            "units": ("flying-sprints", "extensive-tempo", "build-ups")}),
+        Example("flying-sprints | - | - | -", 395, "build-ups were given: 150 m at 95 % and 245 more of load", {
+            "handed_out": "flying-sprints lighter | - | - | -", "amounts": BOTH}),
         Example("- | - | flying-sprints | flying-sprints", 355,
                 "150 m and a load of 205, whatever was done elsewhere", {
             "handed_out": GIVEN, "units": ("flying-sprints", "extensive-tempo"),
@@ -60,13 +73,16 @@ RULE = Rule(
 def universe() -> Problem:
     units = ("flying-sprints", "extensive-tempo")
     given = "flying-sprints | - | flying-sprints | extensive-tempo"
-    return problem(World(units, days=4, handed_out=given, come_in=(MEETING,)))
+    return problem(World(units, days=4, amounts=BOTH, handed_out=given, come_in=(MEETING,)))
 
 
-def measures() -> dict[str, Callable[[Placement], int]]:
+Counted = Callable[[Placement], int]  # how much of something a placement counts as
+
+
+def measures() -> dict[str, Counted]:
     """Everything that is counted: name -> how much of it a placement is."""
 
-    def counter(name: str) -> Callable[[Placement], int]:
+    def counter(name: str) -> Counted:
         return lambda p: p.dose.counters.get(name, 0)
 
     return {
@@ -81,7 +97,20 @@ def _not_counted(p: Placement) -> bool:
     return was_elsewhere(p) or p.unit.is_trial
 
 
-def _limits(problem: Problem, week: AthleteWeek) -> Iterator[tuple[str, Callable[[Placement], int], int]]:
+def _as_given(name: str, much: Counted, given: Iterable[Placement]) -> Counted:
+    """What a placement counts as: in its lighter form on its own day no more than was handed out there in full."""
+    if name not in COUNTERS:
+        return much
+    full = {(p.day, p.unit.id): p for p in given if p.dose.word == "full"}
+
+    def counted(p: Placement) -> int:
+        was = full.get((p.day, p.unit.id)) if p.dose.word == "lighter" else None
+        return min(much(p), much(was)) if was else much(p)
+
+    return counted
+
+
+def _limits(problem: Problem, week: AthleteWeek) -> Iterator[tuple[str, Counted, int]]:
     """What is counted in a handed-out week, and the most of it: what was given, or what stands already."""
     if (week.athlete, week.begins) in problem.opened:
         return
@@ -89,8 +118,8 @@ def _limits(problem: Problem, week: AthleteWeek) -> Iterator[tuple[str, Callable
     days = calendar_days(week)
     for name, much in measures().items():
         stands = (p for d in days for p in settled_on(problem, week.athlete, d) if not _not_counted(p))
-        settled = sum(much(p) for p in stands)
-        yield name, much, max(sum(much(p) for p in given), settled)
+        counted = _as_given(name, much, given)
+        yield name, counted, max(sum(much(p) for p in given), sum(counted(p) for p in stands))
 
 
 def _given(problem: Problem, week: AthleteWeek) -> list[Placement]:
@@ -116,8 +145,8 @@ def constrain(board: Board, problem: Problem) -> None:
         for week in problem.weeks[athlete]:
             by_day = [problem.known_on(athlete, d) for d in calendar_days(week)]
             known = [p for ps in by_day for p in ps if not _not_counted(p)]
-            for _, much, most in _limits(problem, week):
-                terms = [(much(p), board.placed(p)) for p in known if much(p)]
+            for _, counted, most in _limits(problem, week):
+                terms = [(counted(p), board.placed(p)) for p in known if counted(p)]
                 board.at_most(terms, most, Where(athlete, week.first_day))
             fast = _fast_days(problem, week)
             if fast is not None:
@@ -131,11 +160,11 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
         return []
     for athlete in problem.athletes:
         for week in problem.weeks[athlete]:
-            for name, much, most in _limits(problem, week):
+            for name, counted, most in _limits(problem, week):
                 done = 0
                 for day in calendar_days(week):
                     for p in view.on(athlete, day):
-                        done += 0 if p.unit.is_trial or was_elsewhere(p) else much(p)
+                        done += 0 if p.unit.is_trial or was_elsewhere(p) else counted(p)
                 if done > most:
                     facts = {"what": name.replace("-", " "), "done": done, "most": most}
                     day = week.first_day

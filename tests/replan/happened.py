@@ -205,11 +205,28 @@ def left_alone(made: Replanned, names: Sequence[str]) -> None:
 
 
 def nothing_added(made: Replanned) -> None:
-    """No athlete's week holds more units, load, metres, take-offs or contacts than was handed out or done."""
+    """No athlete's week holds more units, load, metres, take-offs or contacts than was handed out or done.
+
+    A handed-out unit that became lighter where it stands may consist of other things; it must be less load.
+    """
     before, after = sums(made.before), sums(made.after)
+    after.subtract(instead_of_full(made))
     elsewhere = sums(p for p in made.after if p.slot.startswith("elsewhere"))
     more = {k: (n, before[k]) for k, n in after.items() if n > before[k] + elsewhere[k]}
     assert not more, more
+
+
+def instead_of_full(made: Replanned) -> Counter[tuple[str, date, str]]:
+    """What the lighter forms of units hold beyond the full ones of the same athlete and day, as `sums` counts."""
+    more: Counter[tuple[str, date, str]] = Counter()
+    for was in made.before:
+        for p in made.after:
+            same = (p.athlete, p.day, p.unit.id) == (was.athlete, was.day, was.unit.id)
+            if same and was.dose.word == "full" and p.dose.word == "lighter":
+                own, full = sums([p]), sums([was])
+                assert all(own[k] <= full[k] for k in own if k[2] == "load"), p
+                more += own - full
+    return more
 
 
 def sums(placements: Iterable[Placement]) -> Counter[tuple[str, date, str]]:
