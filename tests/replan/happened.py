@@ -205,28 +205,25 @@ def left_alone(made: Replanned, names: Sequence[str]) -> None:
 
 
 def nothing_added(made: Replanned) -> None:
-    """No athlete's week holds more units, load, metres, take-offs or contacts than was handed out or done.
+    """No athlete's week holds more units, load, metres, take-offs or contacts than was handed out or done."""
+    assert not (more := more_than_given(made.before, made.after)), more
 
-    A handed-out unit that became lighter where it stands may consist of other things; it must be less load.
+
+def more_than_given(
+    before: Sequence[Placement], after: Sequence[Placement]
+) -> dict[tuple[str, date, str], tuple[int, int]]:
+    """What a week holds more than it was given, with both figures; what was done elsewhere is not counted.
+
+    A unit that became lighter where it stands may consist of other things, as long as it is less load.
     """
-    before, after = sums(made.before), sums(made.after)
-    after.subtract(instead_of_full(made))
-    elsewhere = sums(p for p in made.after if p.slot.startswith("elsewhere"))
-    more = {k: (n, before[k]) for k, n in after.items() if n > before[k] + elsewhere[k]}
-    assert not more, more
-
-
-def instead_of_full(made: Replanned) -> Counter[tuple[str, date, str]]:
-    """What the lighter forms of units hold beyond the full ones of the same athlete and day, as `sums` counts."""
-    more: Counter[tuple[str, date, str]] = Counter()
-    for was in made.before:
-        for p in made.after:
-            same = (p.athlete, p.day, p.unit.id) == (was.athlete, was.day, was.unit.id)
-            if same and was.dose.word == "full" and p.dose.word == "lighter":
-                own, full = sums([p]), sums([was])
-                assert all(own[k] <= full[k] for k in own if k[2] == "load"), p
-                more += own - full
-    return more
+    given, held = (sums(p for p in ps if not p.slot.startswith("elsewhere")) for ps in (before, after))
+    full = {(p.athlete, p.day, p.unit.id): p for p in before if p.dose.word == "full"}
+    for p in after:
+        was = full.get((p.athlete, p.day, p.unit.id))
+        if was is not None and p.dose.word == "lighter":
+            assert p.dose.load < was.dose.load, p
+            held.subtract(sums([p]) - sums([was]))
+    return {k: (n, given[k]) for k, n in held.items() if n > given[k]}
 
 
 def sums(placements: Iterable[Placement]) -> Counter[tuple[str, date, str]]:

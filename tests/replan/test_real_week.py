@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 
 import pytest
+from happened import more_than_given
 from week import Week
 
 from planner import known
@@ -31,20 +31,9 @@ def others_alone(week: Week, made: Replanned, *touched: str) -> None:
 
 
 def nothing_added(week: Week, made: Replanned) -> None:
-    """No athlete's week holds more units, fast metres, take-offs or contacts than was handed out."""
+    """No athlete's week holds more units, load, metres, take-offs or contacts than was handed out."""
 
-    def sums(placements: Iterable[Placement]) -> Counter[tuple[str, object, str]]:
-        found: Counter[tuple[str, object, str]] = Counter()
-        for p in placements:
-            monday = p.day - timedelta(p.day.weekday())
-            found[p.athlete, monday, "units"] += 1
-            for name, n in p.dose.counters.items():
-                found[p.athlete, monday, name] += n
-        return found
-
-    before, after = sums(week.before), sums(placed(made))
-    more = {k: (n, before[k]) for k, n in after.items() if n > before[k]}
-    assert not more, more
+    assert not (more := more_than_given(week.before, placed(made))), more
 
 
 def test_with_nothing_recorded_nothing_moves(week: Week) -> None:
