@@ -8,7 +8,6 @@ import signal
 import sys
 
 INTERRUPTED = 130
-WIDTH = 80  # columns of a screen
 # A plan is many small objects that all live on: looking for circular garbage after every 700 of them, as Python
 # does by itself, took a fifth of the time of every command.
 SELDOM = (50_000, 20, 50)
@@ -44,12 +43,12 @@ def main() -> None:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         sys.exit(0)
     except Exception as error:  # the door: every error leaves as a sentence and a code, never a traceback
-        from planner.cli.endings import OUR_BUG, ending, fitted
+        from planner.cli.endings import OUR_BUG, columns, ending, fitted
 
         code, text = ending(error)
         if code == OUR_BUG and heard:  # a library that was interrupted while it loaded calls it an error
             code, text = INTERRUPTED, KEPT
         if code == OUR_BUG and os.environ.get("PLANNER_DEBUG"):
             raise
-        print(fitted(text, WIDTH) if sys.stderr.isatty() else text, file=sys.stderr)
+        print(fitted(text, columns(sys.stderr)), file=sys.stderr)
         sys.exit(code)

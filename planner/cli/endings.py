@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import os
 import textwrap
-from typing import Any
+from typing import Any, TextIO
 
 import typer
 
 from planner.cli.clock import BadNow
 from planner.domain.errors import OurBug, Told
 
+WIDTH = 80  # columns, as of all lines of the commands
+LEAST_WIDTH = 40  # a narrower terminal breaks the lines itself
 OUR_BUG = 1
 YOUR_FILE = 2
 NOT_WRITTEN = 5
@@ -17,10 +20,33 @@ NOT_WRITTEN = 5
 WRONG_ARGUMENTS = next(c for c in typer.BadParameter.__mro__ if c.__name__ == "ClickException")
 
 
+def columns(stream: TextIO) -> int:
+    """How wide an error is written: as the lines of every command, or as wide as a terminal that is narrower.
+
+    A file or a pipe is read by somebody too, in a log or a mail. What a program reads is `--json`, on the output.
+    """
+    if not stream.isatty():
+        return WIDTH
+    try:
+        return max(LEAST_WIDTH, min(WIDTH, os.get_terminal_size(stream.fileno()).columns))
+    except OSError:
+        return WIDTH
+
+
 def fitted(text: str, width: int) -> str:
-    """The sentences of an error for a screen of so many columns: broken between words, later lines indented."""
-    wrap = textwrap.TextWrapper(width, subsequent_indent="  ", break_on_hyphens=False)
-    return "\n".join(wrap.fill(line) for line in text.splitlines())
+    """The sentences of an error in so many columns: broken between words, later lines indented by two more.
+
+    A path or an address that is longer stays whole, so that it can be copied.
+    """
+    return "\n".join(_hanging(line, width) for line in text.splitlines())
+
+
+def _hanging(line: str, width: int) -> str:
+    lead = " " * (len(line) - len(line.lstrip()))
+    return textwrap.fill(
+        line.strip(), width, initial_indent=lead, subsequent_indent=f"{lead}  ",
+        break_on_hyphens=False, break_long_words=False,
+    )  # fmt: skip
 
 
 def ending(error: Exception) -> tuple[int, str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import os
+import re
 import signal
 import subprocess
 import sys
@@ -19,11 +20,16 @@ TEN_LINES = (ROOT / "examples" / "first-week" / "block.yaml").read_text(encoding
 
 @dataclass(frozen=True)
 class Ran:
-    """How a command ended, and what it said."""
+    """How a command ended, and what it said; `written` is its error as it was written, in lines of 80 columns."""
 
     code: int
     out: str
-    err: str
+    written: str
+
+    @property
+    def err(self) -> str:
+        """The sentences of the error, each whole again."""
+        return re.sub(r"\n +", " ", self.written)
 
     @property
     def said(self) -> str:

@@ -51,6 +51,8 @@ def test_all_mistakes_of_a_file_at_once(block: Path) -> None:
     assert ran.code == 2 and "Traceback" not in ran.said
     assert "events" in ran.err and "expert" in ran.err and "return_stage" in ran.err
     assert ran.err.count("Maybe") >= 2 and "line 12" in ran.err
+    assert max(map(len, ran.written.splitlines())) <= 80
+    assert all(line.startswith("block.yaml, line ") for line in ran.err.splitlines()), "a line for each mistake"
 
 
 def test_build_records_and_prints(built: Path) -> None:

@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+import fcntl
+import io
+import os
+import struct
+import termios
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
@@ -9,7 +14,7 @@ from pathlib import Path
 import pytest
 
 from planner.cli.app import SHORT
-from planner.cli.endings import fitted
+from planner.cli.endings import columns, fitted
 from planner.cli.replanned import options_lines
 from planner.cli.words import build_summary, day_lines, in_room, sheet_lines, week_lines
 from planner.domain.block import Limit
@@ -125,6 +130,19 @@ def test_the_books_keep_to_eighty_columns(capsys: pytest.CaptureFixture[str]) ->
 def test_an_error_is_broken_between_words() -> None:
     said = fitted("block.yaml, line 9: found one-and-a-half; needed 1.\nMaybe so.", 30)
     assert said == "block.yaml, line 9: found\n  one-and-a-half; needed 1.\nMaybe so."
+    listed = fitted("These collide:\n  - Ada, Monday evening, and Bo.\n/a/long/path/to/a/block.yaml: gone.", 20)
+    assert listed.splitlines() == [
+        "These collide:", "  - Ada, Monday", "    evening, and Bo.", "/a/long/path/to/a/block.yaml:", "  gone.",
+    ], "a list keeps its indent, a path stays whole"  # fmt: skip
+
+
+def test_an_error_is_as_wide_as_the_screen_and_never_wider_than_the_rest() -> None:
+    master, slave = os.openpty()
+    with open(slave, "w", encoding="utf-8") as screen, open(master, "rb", buffering=0):
+        for wide, asked in ((60, 60), (200, 80), (10, 40)):
+            fcntl.ioctl(slave, termios.TIOCSWINSZ, struct.pack("HHHH", 24, wide, 0, 0))
+            assert columns(screen) == asked
+    assert columns(io.StringIO()) == 80, "a pipe or a file"
 
 
 def test_the_same_text_that_does_not_fit_is_said_once() -> None:
