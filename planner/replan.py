@@ -25,8 +25,8 @@ from planner.domain.facts import (
     Fact,
     in_force,
 )
-from planner.domain.finding import Line
-from planner.domain.plan import Outcome, Placement, Plan
+from planner.domain.finding import Finding, Line
+from planner.domain.plan import Outcome, Placement, Plan, TierStatus
 from planner.domain.problem import Problem
 from planner.domain.record import block_from
 from planner.flow import MustBroken, Result, Settings
@@ -201,7 +201,7 @@ def ways_from(case: Case, first: Way, settings: Settings, ask: Ask, most: int = 
         from planner.solve import Impossible, NotDecided
 
         try:
-            return answered(asked, settings, case.planned_from, wishes)
+            return without_our_weights(answered(asked, settings, case.planned_from, wishes))
         except (Impossible, NotDecided):
             return None
 
@@ -254,6 +254,7 @@ def least_change(case: Case, settings: Settings, ask: Ask = LEAST) -> Way:
             continue
         if ask.improve:
             asked, outcome = improved(case, asked, outcome, settings)
+        outcome = without_our_weights(outcome)
         if outcome.musts_broken:
             from planner.review import sentence
 
@@ -319,6 +320,28 @@ def judged(plan: Plan, solved: Problem, asked: Problem) -> Outcome:
     verify(plan, solved)
     timed, clashes = flow.with_times(plan, asked)
     return replace(review(as_handed_out(timed, asked), asked), remarks=clashes)
+
+
+def without_our_weights(outcome: Outcome) -> Outcome:
+    """The outcome as a coach may read it: what keeping the held plan weighs is in no value, bound or score.
+
+    What changes of it is counted in units (the finding's amount). How much could still be won of should is known
+    where the plan is proved best, or where the bound leaves no room for one change fewer.
+    """
+    score = {tier: {r: n for r, n in own.items() if r != KEEP} for tier, own in outcome.score.items()}
+    status = dict(outcome.plan.status)
+    if (found := status.get("should")) is not None:
+        value = sum(score.get("should", {}).values())
+        gap = 0 if found.proved else found.gap
+        bound = max(0, value - gap) if gap is not None and gap < ABOVE_ALL else None
+        status["should"] = TierStatus(value, bound)
+    findings = tuple(_in_units(f) if f.rule == KEEP else f for f in outcome.findings)
+    return replace(outcome, plan=replace(outcome.plan, status=status), findings=findings, score=score)
+
+
+def _in_units(finding: Finding) -> Finding:
+    steps = finding.facts.get("steps", ())
+    return replace(finding, amount=len(steps) if isinstance(steps, tuple) else 0)
 
 
 def improved(case: Case, asked: Problem, least: Outcome, settings: Settings) -> tuple[Problem, Outcome]:

@@ -242,6 +242,9 @@ class Wish:
     line: Line = NOWHERE
 
 
+MOST_WEIGHT = 10_000  # points a step that a coach may give a rule; what weighs more is our own order of payment
+
+
 @dataclass(frozen=True)
 class RuleSetting:
     """A coach's own number or tier for a rule; with a reason it is a dated exception.

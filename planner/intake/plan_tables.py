@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from datetime import date
 from typing import Annotated
 
+from planner.domain.block import MOST_WEIGHT
 from planner.domain.units import COUNTERS, FAMILIES, LEVELS, REGIONS
 from planner.intake import fields as f
 from planner.intake import values
@@ -52,7 +53,7 @@ class RuleRow(RowModel):
     parameter: Annotated[str | None, f.NAME] = col("which number of the rule")
     value: Annotated[int | None, f.whole(-100_000, 100_000, "a rule's number")] = col("the number")
     tier: Annotated[str | None, f.one_of(f.TIERS, "a tier")] = col("must, should or prefer")
-    weight: Annotated[int | None, f.whole(0, 10_000, "points per step")] = col("points per step")
+    weight: Annotated[int | None, f.whole(0, MOST_WEIGHT, "points per step")] = col("points per step")
 
 
 class ExceptionRow(RuleRow):

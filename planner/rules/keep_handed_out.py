@@ -7,6 +7,7 @@ outweighs one of an earlier kind. In a first plan nothing was handed out, and th
 a week that is planned anew.
 """
 
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
@@ -16,6 +17,7 @@ from planner.domain.block import RuleSetting
 from planner.domain.finding import Finding, Where
 from planner.domain.plan import Placement
 from planner.domain.problem import Problem
+from planner.domain.units import counted
 from planner.domain.view import PlanView
 from planner.rules._board import Board, Term
 from planner.rules._facts import week_first_day
@@ -23,6 +25,7 @@ from planner.rules._rule import Example, Parameter, Reach, Rule, Source
 from planner.rules._tiny import MONDAY, World, problem
 
 MATTERS = {"key": 8, "supporting": 4, "if there is time": 2}  # coach's decision
+BECAME = {1: "lighter, or in another slot of the day", 2: "swapped", 3: "moved to another day", 4: "left out"}
 LEFT_OUT = 4  # steps of change: 1 lighter or another slot, 2 another unit, 3 another day
 REST = "- | - | - | -"
 DAYS = {"fast": "flying-sprints | - | extensive-tempo"}
@@ -196,19 +199,24 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
     settled = {p.key for p in (*problem.kept, *problem.history)}
     prices = Prices.of(problem)
     points = 0
+    changes = []
     for h in problem.handed_out:
         if h.key in settled or problem.opened_on(h.athlete, h.day):
             continue
         n = steps(view, problem, h, spots)
+        if n:
+            changes.append((n, h))
+    for n, h in changes:
         points += n * worth(problem, h)
         points += prices.key_lost if n == LEFT_OUT and is_key(problem, h) else 0
-        points += prices.untouched if n and h.athlete in problem.untouched else 0
+        points += prices.untouched if h.athlete in problem.untouched else 0
     if problem.handed_out:
         for p in view.placements:
             fresh = p.key not in given and p.key not in settled
             points += fresh and not problem.opened_on(p.athlete, p.day)
     over = points - RULE.number(problem, "most")
-    return [Finding(RULE.id, RULE.tier_at(problem), over, facts={"points": points})] if over > 0 else []
+    facts = {"steps": tuple(n for n, _ in changes)}
+    return [Finding(RULE.id, RULE.tier_at(problem), over, facts=facts)] if over > 0 else []
 
 
 def steps(view: PlanView, problem: Problem, h: Placement, given: set[Spot]) -> int:
@@ -232,8 +240,9 @@ def steps(view: PlanView, problem: Problem, h: Placement, given: set[Spot]) -> i
 
 
 def explain(finding: Finding) -> str:
-    return (
-        f"What was handed out changes by {finding.facts['points']} points (lighter 1, swapped 2, moved 3, left "
-        "out 4, by how much it matters and how near it is; a key unit lost most of all). Maybe this is the least "
-        "that what happened asks for."
-    )
+    """Units by what became of them: what they weigh is nobody's matter but the solver's."""
+    steps = finding.facts.get("steps", ())
+    many = Counter(n for n in steps if isinstance(n, int)) if isinstance(steps, tuple) else Counter()
+    said = [f"{counted(many[n], 'units')} {words}" for n, words in BECAME.items() if many[n]]
+    changed = ", ".join(said) or "units come that were not handed out"
+    return f"Of what was handed out: {changed}. Maybe this is the least that what happened asks for."

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
+from planner.domain.block import MOST_WEIGHT
 from planner.domain.errors import Told
 from planner.domain.finding import Finding, Where
+from planner.domain.problem import Problem
+from planner.domain.units import counted
 from planner.domain.view import PlanView
 from planner.rules import BookRule
 from planner.solve.assumed import Group, irreducible_rows
@@ -16,7 +19,9 @@ from planner.solve.linear import linear_model
 from planner.solve.one_piece import solve_in_one_piece
 from planner.solve.refused import Cause, refused, units_named
 from planner.solve.rows import ONE_AMOUNT, RowStore
+from planner.solve.state import State
 
+KEEP = "keep_handed_out"
 WAY_OUT_SECONDS = 2.0  # deterministic, to see what a way out costs
 ONE_PIECE_OF_A_WAY_OUT = 1200  # candidates; beyond it the cost shown is that of the greedy plan
 Stop = Callable[[], bool]
@@ -24,17 +29,25 @@ Stop = Callable[[], bool]
 
 @dataclass(frozen=True)
 class WayOut:
-    """A cause left out, and what the plan then found costs in points of should and prefer."""
+    """A cause left out, and what the plan then found costs in points of should.
+
+    In a re-plan these are the points beside what changes of the plan athletes hold; that is counted in units.
+    `order` sorts ways, the cheapest first, by what the search itself pays: it is never shown.
+    """
 
     without: Cause
     should: int
-    prefer: int
+    order: tuple[int, int] = field(default=(0, 0), repr=False)
     more_collide: bool = False  # it helps here, but other musts of the file still collide
+    changes: int | None = None  # units handed out that change; None: nothing was handed out
 
     def __str__(self) -> str:
         if self.more_collide:
             return f"Without this the rest here can be kept, but other musts still collide: {self.without}"
-        return f"Possible, {self.should} points of should lost in the plan found, without: {self.without}"
+        lost = f"{self.should} points of should lost"
+        if self.changes is not None:
+            lost = f"{counted(self.changes, 'units')} handed out changed and {lost}"
+        return f"Possible, {lost} in the plan found, without: {self.without}"
 
 
 class Impossible(Told):
@@ -93,21 +106,47 @@ def impossible(
     for collision in found:
         causes = {group: cause_of(store, rules, group, chosen) for group, chosen in collision.items()}
         conflicts.append((*causes.values(), *_never_offered(store, rules, collision)))
-        ways += [way_out(store, group, cause, random_seed, stop) for group, cause in causes.items()]
-    ways.sort(key=lambda w: (w.more_collide, w.should, w.prefer, str(w.without)))
+        ways += [way_out(store, rules, group, cause, random_seed, stop) for group, cause in causes.items()]
+    ways.sort(key=lambda w: (w.more_collide, w.order, str(w.without)))
     return Impossible(tuple(conflicts), tuple(ways))
 
 
-def way_out(store: RowStore, left_out: Group, cause: Cause, random_seed: int, stop: Stop | None) -> WayOut:
+def way_out(
+    store: RowStore,
+    rules: Mapping[str, BookRule],
+    left_out: Group,
+    cause: Cause,
+    random_seed: int,
+    stop: Stop | None,
+) -> WayOut:
     """Plan without these rows and see what it costs."""
     smaller = store.without(left_out)
     limits = Limits(WAY_OUT_SECONDS, random_seed, stop)
     state = first_plan(smaller, limits)
     if state is None:
-        return WayOut(cause, 0, 0, more_collide=True)
+        return WayOut(cause, 0, more_collide=True)
     if len(smaller.free) <= ONE_PIECE_OF_A_WAY_OUT:
         solve_in_one_piece(linear_model(smaller), state, limits)
-    return WayOut(cause, state.price.should, state.price.prefer)
+    order = (state.price.should, state.price.prefer)
+    return WayOut(cause, _points(smaller, rules, state), order, changes=_changes(smaller.problem, state))
+
+
+def _points(store: RowStore, rules: Mapping[str, BookRule], state: State) -> int:
+    """Points of should, each rule at a weight a coach may give, without what keeping the held plan weighs."""
+    found = 0
+    for number, row in enumerate(store.rows):
+        if row.tier == "should" and row.rule != KEEP:
+            weight = row.weight if row.weight <= MOST_WEIGHT else rules[row.rule].rule.weight
+            found += state.breach_of(number) * weight
+    return found
+
+
+def _changes(problem: Problem, state: State) -> int | None:
+    """How many of the units that were handed out and may change are not in the plan as they were given."""
+    if not problem.handed_out:
+        return None
+    stays = {p.key for p in (*problem.kept, *state.placements())}
+    return sum(h.key not in stays and not problem.opened_on(h.athlete, h.day) for h in problem.handed_out)
 
 
 def cause_of(

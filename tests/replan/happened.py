@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import shutil
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
@@ -16,9 +17,10 @@ from typer.testing import CliRunner
 from planner import known
 from planner.cli.app import app
 from planner.cli.endings import ending
-from planner.domain.plan import Placement
+from planner.domain.plan import Outcome, Placement
 from planner.domain.problem import Problem
 from planner.domain.view import PlanView
+from planner.review import sentence
 
 Keep = Callable[[Placement], bool]
 
@@ -125,6 +127,7 @@ class Happens:
         """What is said when no plan keeps every must; nothing new is recorded."""
         said = command("replan", str(self.file), "--now", now)
         assert said.code == 3, said.text
+        no_weight_shows(said.text)
         assert known.planned(self.file)[1].placements == self.before
         return said.text
 
@@ -136,7 +139,9 @@ class Happens:
         said = command("replan", str(self.file), "--json", "--now", now)
         assert said.code == 0, said.text
         told = json.loads(said.out)
+        no_weight_shows(said.out)
         problem, stored = known.planned(self.file)
+        no_weight_is_kept(stored.outcome)
         moment = datetime.fromisoformat(now)
         made = Replanned(
             self.before,
@@ -181,6 +186,26 @@ def concerned(happens: Happens, there: Keep) -> set[str]:
 
 def rest(happens: Happens, touched: Iterable[str]) -> list[str]:
     return [a for a in names(happens) if a not in set(touched)]
+
+
+# --- what is nobody's matter ---------------------------------------------------------------------------
+
+
+def no_weight_shows(text: str) -> None:
+    """What keeping the held plan weighs for the solver, a million points a step and more, is never read."""
+    assert not re.findall(r"\d{6,}", text), text
+
+
+def no_weight_is_kept(outcome: Outcome) -> None:
+    """Nor does it stand in what export, board and review read of the plan: value, bound, score, findings."""
+    points = [n for s in outcome.plan.status.values() for n in (s.value, s.bound) if n is not None]
+    points += [n for own in outcome.score.values() for n in own.values()]
+    assert all(n < 100_000 for n in points) and "keep_handed_out" not in outcome.score.get("should", {}), points
+    assert (s := outcome.plan.status.get("should")) is None or s.value == sum(outcome.score["should"].values())
+    changes = [f for f in outcome.findings if f.rule == "keep_handed_out"]
+    for text in map(sentence, changes):
+        assert "points" not in text and text.startswith("Of what was handed out: "), text
+    assert all(f.amount == sum(map(int, re.findall(r"(\d+) units? ", sentence(f)))) for f in changes)
 
 
 # --- what must never happen ----------------------------------------------------------------------------

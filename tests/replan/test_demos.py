@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from datetime import date, timedelta
 
@@ -105,6 +106,7 @@ def test_full_jumps_on_the_coachs_day_away_are_refused(easter: Happens) -> None:
     said = easter.cannot("2027-03-28 12:00")
     assert "no coach who is there can teach Long jumps from the full run-up" in said
     assert "must be here and is not" in said and "Ways out that were tried" in said
+    assert re.search(r"Possible, \d+ units? handed out changed and \d+ points of should lost in the plan", said)
     easter.edit("date: 2027-03-31, slot: afternoon", "date: 2027-04-01, slot: afternoon")
     made = easter.replan("2027-03-28 12:10", alone=rest(easter, {TILDE}))
     assert [p for p in made.own(TILDE, date(2027, 4, 1)) if p.unit.id == "full-long-jumps"], "the day after may do"

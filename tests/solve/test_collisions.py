@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 
 import pytest
 
+from planner.domain.block import RuleSetting
 from planner.domain.plan import Plan, Refusal
 from planner.domain.problem import Problem
 from planner.review import review
@@ -82,6 +84,25 @@ def test_ways_out_are_tried_and_priced() -> None:
     costs = {w.without.line: w.should for w in told.ways_out if w.without.line}
     assert costs == {file_line(12): 0, file_line(13): 5}, "without line 13 the wish of line 30 is lost too"
     assert not any(w.more_collide for w in told.ways_out)
+
+
+def test_ways_out_of_a_replan_count_units_and_never_what_keeping_weighs() -> None:
+    """One row makes Thursday's flying sprints give way, the other a wish: 5 points, whatever the solver pays."""
+    made = problem(World(("flying-sprints", "mobility"), handed_out="mobility | - | - | flying-sprints"))
+    keeping = RuleSetting("keep_handed_out", "weight", 1_000_000)
+    dear = RuleSetting("wanted", "weight", 1_000_000_000)
+    made = replace(made, block=replace(made.block, settings=(keeping, dear)))
+    asked = [("Ada", day(1), "flying-sprints", 12), ("Ada", day(2), "flying-sprints", 13)]
+    wanted = required([("Ada", day(2), "flying-sprints", 30)], "should")
+    rules = {NO_TWO: book()[NO_TWO], "required": required(asked), "keep_handed_out": book()["keep_handed_out"],
+             "wanted": replace(wanted, rule=replace(wanted.rule, id="wanted"))}  # fmt: skip
+    told = collision(made, rules)
+    found = {w.without.line: (w.should, w.changes) for w in told.ways_out if w.without.line}
+    assert found == {file_line(12): (0, 1), file_line(13): (5, 0)}
+    assert "Possible, 0 units handed out changed and 5 points of should lost in the plan found" in str(told)
+    assert not re.search(r"\d{6,}", str(told) + repr(told.ways_out))
+    first = next(w for w in told.ways_out if w.without.line)
+    assert first.without.line == file_line(12), "what a person asked for by name is dearer than what moves"
 
 
 def test_each_athlete_has_a_collision_of_their_own() -> None:
