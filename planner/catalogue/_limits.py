@@ -112,6 +112,12 @@ def needs_to_advance() -> str:
     return str(_stages_file()["advance"]["text"])
 
 
+def asked_of_a_stage() -> tuple[int, int]:
+    """(times trained, days in it) that a return stage asks for before the next one; common practice, no source."""
+    asked = _stages_file()["advance"]
+    return int(asked["times"]), int(asked["days"])
+
+
 @cache
 def limit_regions(region: str) -> tuple[Region, ...]:
     """The body regions whose loads stand for a limit in `region`; none for shoulder, illness and whole."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import textwrap
 from collections import Counter
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
@@ -51,17 +52,18 @@ def log(
     if not kind:
         print("\n".join(_kinds()))
         return
-    from planner.known import at_a_glance
+    from planner.known import at_a_glance, facts_of
     from planner.replan import tell
 
     file = block_file(file)
     settings = settings_of(now)
     seen, _ = at_a_glance(file)
     fact = _fact(kind, words or [], seen, settings.now(seen.block.time_zone))
+    before = facts_of(file)
     (number,) = tell(file, [fact], settings, seen=seen)
     print("\n".join(wrapped(f"Recorded as fact {number}: {told(fact)}.", "")).removeprefix("- "))
     print(f"Take it back with: planner log {file} undo {number}")
-    print("\n".join(_still_open(fact)), end="")
+    print("\n".join([*_still_open(fact), *_raised(fact, seen, before)]), end="")
     print(_and_then(fact, file))
 
 
@@ -276,6 +278,15 @@ def _still_open(fact: Fact) -> list[str]:
         f"When it is over, record it again with begins={fact.begins} and ends=..."
     )
     return [*textwrap.wrap(said, WIDTH), ""]
+
+
+def _raised(fact: Fact, problem: Problem, before: Sequence[Fact]) -> list[str]:
+    """What speaks for waiting where a person raises a return stage; it is recorded all the same."""
+    from planner.domain.facts import StageChanged
+    from planner.season.stage_raised import raised_soon
+
+    said = raised_soon(fact, problem, before) if isinstance(fact, StageChanged) else ""
+    return [*textwrap.wrap(said, WIDTH), ""] if said else []
 
 
 def _kinds() -> list[str]:
