@@ -340,8 +340,8 @@ def without_our_weights(outcome: Outcome) -> Outcome:
 
 
 def _in_units(finding: Finding) -> Finding:
-    steps = finding.facts.get("steps", ())
-    return replace(finding, amount=len(steps) if isinstance(steps, tuple) else 0)
+    became = finding.facts.get("became", ())
+    return replace(finding, amount=len(became) if isinstance(became, tuple) else 0)
 
 
 def improved(case: Case, asked: Problem, least: Outcome, settings: Settings) -> tuple[Problem, Outcome]:

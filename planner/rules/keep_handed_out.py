@@ -25,7 +25,7 @@ from planner.rules._rule import Example, Parameter, Reach, Rule, Source
 from planner.rules._tiny import MONDAY, World, problem
 
 MATTERS = {"key": 8, "supporting": 4, "if there is time": 2}  # coach's decision
-BECAME = {1: "lighter, or in another slot of the day", 2: "swapped", 3: "moved to another day", 4: "left out"}
+BECAME = {1: "at another amount or hour", 2: "swapped", 3: "moved to another day", 4: "left out"}
 LEFT_OUT = 4  # steps of change: 1 lighter or another slot, 2 another unit, 3 another day
 REST = "- | - | - | -"
 DAYS = {"fast": "flying-sprints | - | extensive-tempo"}
@@ -215,7 +215,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
             fresh = p.key not in given and p.key not in settled
             points += fresh and not problem.opened_on(p.athlete, p.day)
     over = points - RULE.number(problem, "most")
-    facts = {"steps": tuple(n for n, _ in changes)}
+    facts = {"became": tuple(BECAME[n] for n, _ in changes)}
     return [Finding(RULE.id, RULE.tier_at(problem), over, facts=facts)] if over > 0 else []
 
 
@@ -241,8 +241,8 @@ def steps(view: PlanView, problem: Problem, h: Placement, given: set[Spot]) -> i
 
 def explain(finding: Finding) -> str:
     """Units by what became of them: what they weigh is nobody's matter but the solver's."""
-    steps = finding.facts.get("steps", ())
-    many = Counter(n for n in steps if isinstance(n, int)) if isinstance(steps, tuple) else Counter()
-    said = [f"{counted(many[n], 'units')} {words}" for n, words in BECAME.items() if many[n]]
+    became = finding.facts.get("became", ())
+    many = Counter(became if isinstance(became, tuple) else ())
+    said = [f"{counted(many[words], 'units')} {words}" for words in BECAME.values() if many[words]]
     changed = ", ".join(said) or "units come that were not handed out"
     return f"Of what was handed out: {changed}. Maybe this is the least that what happened asks for."
