@@ -19,7 +19,7 @@ from planner.solve.blocks import Block, cut
 from planner.solve.cpsat import Answer, Limits
 from planner.solve.linear import LinearModel, LinearRow
 from planner.solve.parts import TOGETHER, Part
-from planner.solve.pieces import Piece
+from planner.solve.pieces import TO_PROVE, Piece
 from planner.solve.workers import Workers, charge
 
 
@@ -40,7 +40,7 @@ class Bounding:
         todo = self.blocks.blocks
         while len(self.answers) < len(todo) and self.spent < budget and not self.stopped:
             now = todo[len(self.answers) : len(self.answers) + TOGETHER]
-            pieces = [Piece(b.columns, b.rows, self._own(b), array("l", values)) for b in now]
+            pieces = [Piece(b.columns, b.rows, self._own(b), array("l", values), TO_PROVE) for b in now]
             answers = workers.solve(pieces, limits)
             self.spent += charge(answers)
             self.stopped = any(answer.stopped for answer in answers)

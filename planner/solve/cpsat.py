@@ -1,10 +1,16 @@
 """The linear model in CP-SAT: one worker, a budget in deterministic seconds.
 
 What binds here are sessions into which things fit or not, and days that exclude each other: propagation sees
-that at once, and the linear relaxation does not (its bound is often 0). Measured on the shipped examples:
-one athlete's week proved in 0.3 s without the relaxation and in more than 6 s with it, four athletes' week
-in 2.3 against more than 12; parts of a block are proved about a third faster. So the search goes without it
-first, and with it where that has not proved the plan best (weekly sums that nothing else disturbs need it).
+that at once, and the linear relaxation does not (its bound is often 0). There are three ways to search:
+
+- plain: without the relaxation, from the best plan down. The quickest to better plans in a part of a block.
+- cores: from the bound up. Which prices cannot all be spared together? Each such set (an unsatisfiable core;
+  Fu and Malik 2006, SAT 2006, pages 252-265) raises the bound. A week of a whole squad is proved best in about a
+  second this way, where the other two do not end in twenty: there the prices of many small wishes add up. Where
+  weeks hang together strongly it stays without a plan for long.
+- relaxed: plain with the linear relaxation; proves some parts that plain does not (sums over several weeks).
+
+`tests/bench/ways.py` measures them.
 
 The same model, hint, random seed and budget give the same plan on any machine and under any load, because
 the budget counts the solver's own steps and not the clock.
@@ -15,28 +21,27 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
+from typing import Literal
 
 from ortools.sat.python import cp_model
 
 from planner.domain.finding import Tier
 from planner.solve.linear import Numbers
 
+Way = Literal["plain", "cores", "relaxed"]
 RELAXED_COST = 1.2  # by the clock a deterministic second with the relaxation takes this much more: counted so
 POLL_SECONDS = 0.05  # how often a running solver is asked whether it should stop; no influence on the plan
 
 
 @dataclass(frozen=True)
 class Limits:
-    """What one run of the solver may spend: deterministic seconds, and whether to stop now.
-
-    `relaxed` adds the linear relaxation to the search.
-    """
+    """What one run of the solver may spend: deterministic seconds, and whether to stop now; and how it searches."""
 
     budget: float
     random_seed: int = 0
     stop: Callable[[], bool] | None = None
     watch: Callable[[int, int], None] | None = None  # value and bound of the running tier
-    relaxed: bool = False
+    way: Way = "plain"
 
 
 @dataclass(frozen=True)
@@ -119,9 +124,10 @@ class Written:
         """Search to the end of the budget, or until `stop` says so (Ctrl-C counts as that)."""
         solver = cp_model.CpSolver()
         solver.parameters.num_workers = 1
-        solver.parameters.linearization_level = 2 if limits.relaxed else 0
+        solver.parameters.linearization_level = 2 if limits.way == "relaxed" else 0
+        solver.parameters.optimize_with_core = limits.way == "cores"
         solver.parameters.random_seed = limits.random_seed
-        cost = RELAXED_COST if limits.relaxed else 1.0
+        cost = RELAXED_COST if limits.way == "relaxed" else 1.0
         solver.parameters.max_deterministic_time = limits.budget / cost
         solver.parameters.catch_sigint_signal = False
         status, stopped = watched(solver, self.cp, limits)
@@ -148,6 +154,7 @@ def watched(
 ) -> tuple[cp_model.CpSolverStatus, bool]:
     """Run the solver beside this thread, which stays free to be interrupted and to ask `stop`."""
     seen = _Seen()
+    solver.best_bound_callback = seen.risen
     stopped = False
     with ThreadPoolExecutor(max_workers=1) as pool:
         running = pool.submit(solver.solve, cp, seen)
@@ -176,3 +183,8 @@ class _Seen(cp_model.CpSolverSolutionCallback):
     def on_solution_callback(self) -> None:
         bound = _whole(self.best_objective_bound)
         self.last = (round(self.objective_value), 0 if bound is None else bound)
+
+    def risen(self, bound: float) -> None:
+        """The bound moved without a new plan, as it does when cores are looked for."""
+        if self.last is not None and (whole := _whole(bound)) is not None:
+            self.last = (self.last[0], max(whole, self.last[1]))

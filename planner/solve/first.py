@@ -13,12 +13,12 @@ from planner.solve.state import State
 
 
 def first_plan(
-    store: RowStore, limits: Limits, told: Callable[[State], None] | None = None
+    store: RowStore, limits: Limits, told: Callable[[State], None] | None = None, *, better: bool = True
 ) -> State | None:
     """By hand's order; where that cannot keep a must, the solver's first plan, filled up by hand's order.
 
-    `told` hears of the plan as soon as it is whole; then single changes make it better. None when the solver
-    found none either: the musts collide, or the budget ended.
+    `told` hears of the plan as soon as it is whole; then, if it shall be `better`, single changes follow. None when
+    the solver found none either: the musts collide, or the budget ended.
     """
     with put_off():
         by_hand = Greedy(store, limits.stop)
@@ -34,5 +34,6 @@ def first_plan(
             by_hand.fill()
         if told is not None:
             told(state)
-        by_hand.second_pass()
+        if better:
+            by_hand.second_pass()
     return state

@@ -7,10 +7,15 @@ from dataclasses import dataclass, replace
 from planner.domain.finding import Tier
 from planner.solve.cpsat import Answer, Limits, Written
 from planner.solve.linear import LinearModel
+from planner.solve.pieces import Turns, higher, in_turn
 from planner.solve.repair import take_if_better
 from planner.solve.state import State
 
-SHARE_UNRELAXED = 0.6  # of a tier's budget at most, without the linear relaxation
+# Most blocks of one week are proved from below at once, some only from above, and at once too.
+FOR_PROOF: Turns = (("cores", 0.25), ("plain", 0.5), ("cores", 1.0))
+BOTH: Turns = (("cores", 0.5), ("plain", 0.8), ("relaxed", 1.0))
+FROM_ABOVE: Turns = (("plain", 0.6), ("relaxed", 1.0))
+OF_PREFER: Turns = (("plain", 0.5), ("cores", 0.7), ("relaxed", 1.0))
 SHARE_OF_SHOULD = 0.75  # of the budget at most; what it leaves over goes to prefer
 
 
@@ -25,12 +30,13 @@ class Certified:
 
 
 def solve_in_one_piece(
-    model: LinearModel, state: State, limits: Limits, least: int | None = None
+    model: LinearModel, state: State, limits: Limits, least: int | None = None, turns: Turns = BOTH
 ) -> Certified:
     """Improve the state to the best plan found; a plan is taken over only when its price is lower.
 
-    `least` is what is already known about the should tier. The bound of prefer counts only when should is
-    proved: otherwise a better should could cost more of it.
+    `least` is what is already known about the should tier, `turns` how it is searched. `FOR_PROOF`, prefer
+    waits for it. The bound of prefer counts only when should is proved: otherwise a better should could cost more
+    of it.
     """
     written = Written(model)
     found = Certified(should=least)
@@ -39,35 +45,25 @@ def solve_in_one_piece(
         if least is not None:
             written.add_row(list(frozen), list(frozen.values()), least - model.constant["should"], None)
         should = replace(limits, budget=limits.budget * SHARE_OF_SHOULD)
-        answer = _one_tier(model, written, state, "should", should)
-        found = Certified(_higher(least, answer.bound), None, answer.stopped, answer.spent)
-        if found.stopped:
+        answer = _one_tier(model, written, state, "should", should, turns)
+        found = Certified(higher(least, answer.bound), None, answer.stopped, answer.spent)
+        if found.stopped or (turns is FOR_PROOF and found.should != state.price.should):
             return found
     written.add_row(list(frozen), list(frozen.values()), None, state.price.should - model.constant["should"])
     rest = replace(limits, budget=max(0.0, limits.budget - found.spent), watch=None)
-    answer = _one_tier(model, written, state, "prefer", rest)
+    answer = _one_tier(model, written, state, "prefer", rest, OF_PREFER)
     found.stopped, found.spent = answer.stopped, found.spent + answer.spent
     if found.should == state.price.should:
         found.prefer = answer.bound
     return found
 
 
-def _one_tier(model: LinearModel, written: Written, state: State, tier: Tier, limits: Limits) -> Answer:
-    """First without the linear relaxation, then with it unless proved: together one answer."""
-    written.minimise(written.terms(tier), model.constant[tier])
-    spent, bound = 0.0, None
-    for relaxed, share in ((False, SHARE_UNRELAXED), (True, 1.0)):
-        written.hint(state.start(model))
-        budget = limits.budget * share - spent
-        answer = written.run(replace(limits, budget=max(0.0, budget), relaxed=relaxed))
-        take_if_better(state, answer)
-        spent += answer.spent
-        bound = _higher(bound, answer.bound)
-        value = state.price.should if tier == "should" else state.price.prefer
-        if answer.stopped or bound == value:
-            break
-    return replace(answer, bound=bound, spent=spent)
-
-
-def _higher(one: int | None, other: int | None) -> int | None:
-    return max((b for b in (one, other) if b is not None), default=None)
+def _one_tier(  # noqa: PLR0913  # of one tier
+    model: LinearModel, written: Written, state: State, tier: Tier, limits: Limits, turns: Turns
+) -> Answer:
+    terms, constant = written.terms(tier), model.constant[tier]
+    written.minimise(terms, constant)
+    written.hint(state.start(model))
+    answer = in_turn(written, turns, limits, terms, constant)
+    take_if_better(state, answer)
+    return answer

@@ -6,12 +6,14 @@ from array import array
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from planner.solve.cpsat import Answer, Limits, Written
+from planner.solve.cpsat import Answer, Limits, Way, Written
 from planner.solve.linear import Numbers
 
 SECONDS_PER_ROW = 1.2e-5  # deterministic seconds charged for writing a row, so that budgets resemble seconds
 LEAST_SECONDS = 0.01  # for a search, whatever the writing took
-SHARE_UNRELAXED = 0.4  # of a piece's budget at most, before the linear relaxation takes part
+Turns = tuple[tuple[Way, float], ...]  # ways to search, each until this share of the budget is spent
+TO_IMPROVE: Turns = (("plain", 0.4), ("relaxed", 1.0))
+TO_PROVE: Turns = (("plain", 0.3), ("cores", 0.7), ("relaxed", 1.0))
 
 
 @dataclass(frozen=True)
@@ -25,36 +27,53 @@ class Piece:
     rows: array[int]
     objective: Mapping[int, int]
     values: array[int]
+    turns: Turns = TO_IMPROVE
 
 
 def solve_piece(numbers: Numbers, piece: Piece, limits: Limits) -> Answer:
-    """The best values of the piece's columns within the limits; the same answer in any process.
-
-    First without the linear relaxation, then with it unless proved.
-    """
+    """The best values of the piece's columns within the limits; the same answer in any process."""
     written = Written(numbers, piece.values, piece.columns, piece.rows)
     written.minimise(piece.objective)
     written.hint(piece.values)
     writing = SECONDS_PER_ROW * len(piece.rows)
     budget = max(LEAST_SECONDS, limits.budget - writing)
-    answer = written.run(replace(limits, budget=budget * SHARE_UNRELAXED, relaxed=False))
-    if answer.values is None or answer.stopped or answer.bound == worth(piece, answer):
-        return replace(answer, spent=answer.spent + writing)
-    written.hint_at(answer.values)
-    rest = max(LEAST_SECONDS, budget - answer.spent)
-    again = written.run(replace(limits, budget=rest, relaxed=True))
-    return _better(piece, answer, again, writing)
+    answer = in_turn(written, piece.turns, replace(limits, budget=budget), piece.objective)
+    return replace(answer, spent=answer.spent + writing)
+
+
+def in_turn(
+    written: Written, turns: Turns, limits: Limits, objective: Mapping[int, int], constant: int = 0
+) -> Answer:
+    """One way of searching after the other, each from the best so far, until proved, stopped or at an end.
+
+    The best values of all, the highest bound of all.
+    """
+    best: Answer | None = None
+    bound, spent = None, 0.0
+    for way, share in turns:
+        budget = max(LEAST_SECONDS, limits.budget * share - spent)
+        answer = written.run(replace(limits, budget=budget, way=way))
+        spent += answer.spent
+        bound = higher(bound, answer.bound)
+        if answer.values is not None and (best is None or _cost(objective, answer) < _cost(objective, best)):
+            best = answer
+            written.hint_at(answer.values)
+        proved = best is not None and bound == _cost(objective, best) + constant
+        if proved or answer.stopped or answer.impossible:
+            break
+    return replace(best or answer, bound=bound, stopped=answer.stopped, spent=spent)
 
 
 def worth(piece: Piece, answer: Answer) -> int | None:
     """What the answer's values cost in the piece's own objective."""
-    if answer.values is None:
-        return None
-    return sum(w * answer.values[c] for c, w in piece.objective.items())
+    return None if answer.values is None else _cost(piece.objective, answer)
 
 
-def _better(piece: Piece, one: Answer, other: Answer, writing: float) -> Answer:
-    costs = [(cost, n) for n, a in enumerate((one, other)) if (cost := worth(piece, a)) is not None]
-    best = (one, other)[min(costs)[1]] if costs else other
-    bound = max((b for b in (one.bound, other.bound) if b is not None), default=None)
-    return replace(best, bound=bound, stopped=other.stopped, spent=one.spent + other.spent + writing)
+def higher(one: int | None, other: int | None) -> int | None:
+    """The higher of two bounds, of which one or both may be missing."""
+    return max((b for b in (one, other) if b is not None), default=None)
+
+
+def _cost(objective: Mapping[int, int], answer: Answer) -> int:
+    assert answer.values is not None
+    return sum(w * answer.values[c] for c, w in objective.items())

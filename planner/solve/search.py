@@ -17,8 +17,9 @@ from planner.solve.cpsat import Limits
 from planner.solve.first import first_plan
 from planner.solve.linear import LinearModel, linear_model
 from planner.solve.neighbourhoods import by_person_and_week, kinds_of_parts
-from planner.solve.one_piece import Certified, solve_in_one_piece
+from planner.solve.one_piece import FOR_PROOF, FROM_ABOVE, Certified, solve_in_one_piece
 from planner.solve.parts import Part, Parts
+from planner.solve.pieces import Turns
 from planner.solve.repair import put_together
 from planner.solve.rows import write_rows
 from planner.solve.state import State
@@ -27,8 +28,8 @@ from planner.solve.workers import Workers, usual_number
 # Deterministic seconds: the solver's own steps, counted so that one is about a second on a quiet machine
 # with two processors.
 BUDGETS: Mapping[str, float] = {"quick": 4.0, "normal": 20.0, "long": 180.0}
-ONE_PIECE = 1200  # candidates up to which the whole model is solved at once
-SMALL = 300  # candidates up to which the whole model is quicker than its blocks first
+ONE_PIECE = 2500  # candidates up to which the whole model is solved at once
+WHOLE_FIRST_SHARE = 0.75  # of the budget at most, for a proof before blocks and parts
 BLOCK_SECONDS = 0.5  # for one block
 BLOCKS_SHARE = 0.6  # of the budget at most, for the blocks that give the bound
 PARTS_SHARE = 0.3  # of the budget at most, for parts before the whole model
@@ -112,7 +113,7 @@ def solve(  # noqa: PLR0913  # the one door to the solver
     number = usual_number() if processes is None else processes
     with Workers(number if len(store.free) > ONE_PIECE else 1) as workers:
         limits = Limits(FIRST_PLAN_SECONDS, random_seed, watch.told_to_stop)
-        state = first_plan(store, limits, watch.first_plan)
+        state = first_plan(store, limits, watch.first_plan, better=len(store.free) > ONE_PIECE)
         if state is None:
             raise impossible(store, told, random_seed, watch.told_to_stop)
         with put_off():
@@ -151,19 +152,21 @@ class _Search:
         self.bounding: Bounding | None = None  # what each person's week costs by itself, once that is known
 
     def run(self, *, bounded: bool) -> None:
-        """The short way for small squads: the whole model at once, after its parts unless it is tiny.
+        """The short way for small squads: the whole model at once, which proves most of them best.
 
         A bound of one part says nothing of a longer block: then none is certified.
         """
         self.tell("improving")
-        size = len(self.model.store.free)
-        if size > SMALL:
+        small = len(self.model.store.free) <= ONE_PIECE
+        if small:
+            self.whole(self.budget * WHOLE_FIRST_SHARE, FOR_PROOF)
+        if not self.ended():
             self.in_blocks(certified=bounded)
-            self.in_parts(self.budget if size > ONE_PIECE else self.spent + self.budget * PARTS_SHARE)
+            self.in_parts(self.spent + self.budget * PARTS_SHARE if small else self.budget)
             if self.bounding is not None:
                 put_together(self.state, self.bounding.answers)  # of use where the budget ended early
-        if size <= ONE_PIECE and not self.ended():
-            self.whole(self.budget - self.spent)
+        if small and not self.ended():
+            self.whole(self.budget - self.spent, FROM_ABOVE)
         self.tell("done")
 
     def limits(self, seconds: float) -> Limits:
@@ -179,19 +182,20 @@ class _Search:
         self.spent += bounding.spent
         self.watch.stopped |= bounding.stopped
         if certified:
-            self.certified.should = max(self.model.least("should"), bounding.bound)
+            least = max(self.model.least("should"), bounding.bound)
+            self.certified.should = max(least, self.certified.should or least)
         self.model.rows.extend(bounding.cuts())
         self.workers.load(self.model.numbers)
         self.tell("improving")
 
-    def whole(self, budget: float) -> None:
+    def whole(self, budget: float, turns: Turns) -> None:
         """The model in one piece."""
 
         def told(value: int, bound: int) -> None:
             self.tell("improving", value, bound)
 
         limits = Limits(budget, self.seed, self.watch.told_to_stop, told)
-        self.certified = solve_in_one_piece(self.model, self.state, limits, self.certified.should)
+        self.certified = solve_in_one_piece(self.model, self.state, limits, self.certified.should, turns)
         self.spent += self.certified.spent
         self.watch.stopped |= self.certified.stopped
 
