@@ -15,6 +15,7 @@ from planner.domain.attempt import RunThrough
 from planner.domain.block import Mark, RunUp, Weather
 from planner.domain.facts import Result, RunUpReadings
 from planner.domain.problem import Problem
+from planner.domain.shoe import NO_SHOE, Shoe
 from planner.numbers.attempts import Attempt
 from planner.numbers.run_up_card import Logged
 from planner.numbers.run_up_work import Run, StillMark, read_session
@@ -106,7 +107,7 @@ def test_readings_stand_in_figures_and_few_runs_carry_no_advice() -> None:
     many = read_session(STILL, date(2027, 4, 1), [Run(12, 0.0), Run(16, 0.5), Run(10, 0.2)], "advanced")
     few = read_session(STILL, date(2027, 4, 3), [Run(25, 1.0), Run(20, 1.0)], "advanced")
     logged = {
-        (world.S, "long jump", 18, "right" if world.ATHLETES[0].take_off_leg == "right" else "left"): Logged(
+        (world.S, "long jump", 18, world.ATHLETES[0].take_off_leg, Shoe("", 262)): Logged(
             STILL, (many, few)
         )
     }
@@ -161,7 +162,8 @@ def test_the_fullest_card_fits(tmp_path: Path, paper: str) -> None:
     logged = Logged(still, tuple(read_session(still, d, said) for d in days))
     leg = next(a.take_off_leg for a in world.ATHLETES if a.name == world.J)
     recorded = Recorded(
-        {(world.J, "triple jump", 14, leg): logged}, cues={world.J: "hold the step long and patient, eyes up"}
+        {(world.J, "triple jump", 14, leg, NO_SHOE): logged},
+        cues={world.J: "hold the step long and patient, eyes up"},
     )
     made = world.problem(replace(world.block(), run_ups=rows, marks=MARKS))
     report = printed(tmp_path, "run-up", world.J, problem=made, paper=paper, recorded=recorded)

@@ -156,7 +156,7 @@ def test_times_are_worked_back_from_the_start_and_left_to_write_without_one() ->
     assert times["run-through 1, controlled"] == "13:35" and times["competition begins"] == "14:00"
     moments = [row.clock for row in page.times]
     assert moments == sorted(moments)
-    assert (page.still, page.today) == ("33.20", "33.37") and page.rows == 6
+    assert (page.starts[0].still, page.starts[0].today) == ("33.20", "33.37") and page.rows == 6
     bare = with_start(None)
     page = competition_view(bare.block.athlete(world.S), jump, bare, REVISION, Recorded()).pages[0]
     late = competition_view(
@@ -171,7 +171,7 @@ def test_a_sprinter_has_a_page_an_event_without_a_start_mark() -> None:
     race = next(c for c in made.block.competitions if c.athlete == world.A)
     view = competition_view(made.block.athlete(world.A), race, made, REVISION, Recorded())
     assert [p.event for p in view.pages] == ["100 m", "200 m"]
-    assert all(p.still == "" and p.wind == () and p.notes for p in view.pages)
+    assert all(p.starts == () and p.wind == () and p.notes for p in view.pages)
     assert view.pages[0].times[-1].clock == "11:00" and view.pages[1].times[-1].clock == ""
     assert "time s" in view.pages[0].columns
 
