@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 
 from planner.domain.block import Athlete, Competition
@@ -17,6 +18,7 @@ from planner.sheets.competition_day import PLANS, DayPlan, kind_of
 from planner.sheets.recorded import Recorded
 from planner.sheets.view_athlete import RevisionView
 from planner.sheets.view_competition import CompetitionPage, CompetitionView, StartView, TimeRow
+from planner.sheets.view_run_up import WindRowView
 
 MOST_SHOES = 2  # columns of the wind table; the still-wind mark of a third shoe is said above it
 CUES = 2  # at most; more cannot be thought of on a runway
@@ -91,7 +93,7 @@ def _page(  # an event of somebody's competition, and what is known
         times=_times(plan, start),
         times_said=TIMES,
         starts=tuple(_start(card, wind, len(cards) > 1) for card in cards),
-        wind=tuple(zip(*(wind_rows(card, wind) for card in cards[:MOST_SHOES]), strict=True)),
+        wind=tuple(zip(*(_wind(card, wind, len(cards) > 1) for card in cards[:MOST_SHOES]), strict=True)),
         notes=0 if cards else NOTE_LINES,
         row_word=plan.row_word,
         columns=plan.columns,
@@ -112,6 +114,12 @@ def _cards(
         for key in run_ups_of(athlete, problem)
         if (key[1], key[3]) == (jump, athlete.take_off_leg)
     ]
+
+
+def _wind(card: RunUpCard, wind: float | None, several: bool) -> tuple[WindRowView, ...]:
+    """The wind table of one shoe; beside another one its unit stands in the head of the column."""
+    rows = wind_rows(card, wind)
+    return tuple(replace(r, shift=r.shift.removesuffix(" cm")) for r in rows) if several else rows
 
 
 def _start(card: RunUpCard, wind: float | None, several: bool) -> StartView:

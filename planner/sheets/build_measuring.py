@@ -31,6 +31,7 @@ STRIP_FROM_CM, STRIP_TO_CM = -40, 10  # the strip beside every attempt, + past t
 STRIP_STEP_CM = 10
 NAME_SIGNS = 16
 ROUND_TO = 5  # centimetres
+NO_BREAK = "\u00a0"
 MINUTES_EACH = timedelta(minutes=2)  # of an attempt, while no timetable says when; only for the order
 CAUTION = (
     "Board: draw the toe on the strip and write cm in the box, + past the line, − short of it. "
@@ -181,7 +182,7 @@ def _groups(turns: Sequence[Turn]) -> list[list[Turn]]:
 def _what(
     p: Placement, lines: Mapping[PlacementKey, Lines], problem: Problem, recorded: Recorded
 ) -> tuple[str, str]:
-    """('8 steps, 12.90', '10 steps: hop 4.50, step 8.40') as far as known."""
+    """('8 steps, 12.90 m', '10 steps: hop 4.50, step 8.40') as far as known; of two shoes with the name."""
     line = lines.get(p.key)
     if line is None or not line.steps:
         return "", ""
@@ -195,7 +196,7 @@ def _what(
     for shoe, row in marks_by_shoe(rows, p.athlete, event, line.steps, leg, p.unit.shoes):
         logged = recorded.logged.get((p.athlete, event, line.steps, leg, row.worn))
         cm = logged.still.mark_cm if logged and logged.still else row.start_mark
-        starts.append(f"{words.clean(shoe)} {metres(cm or 0)} m".strip())
+        starts.append(f"{words.clean(shoe)}{NO_BREAK}{metres(cm or 0)}" if shoe else f"{metres(cm or 0)} m")
     start = f", {', '.join(starts)}" if starts else ""
     marks = [(t.low + t.high) // 2 for t in line.targets if t.what.endswith("lands at")]
     aim = ""

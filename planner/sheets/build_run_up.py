@@ -200,9 +200,9 @@ def _shoe_said(card: RunUpCard) -> str:
 
 
 def _other_shoe(card: RunUpCard) -> str:
-    """'Flats have a card of their own: 33.05 m.', so that nobody takes the wrong card."""
-    name = words.title(words.clean(card.shoe.label)) or words.title(UNNAMED)
-    return f"{name}: {about(card.still.mark_cm, not card.estimate)} m, on a card of its own."
+    """'Flats: 33.05 m in still wind, on another card.', so that nobody takes the wrong one."""
+    name = words.title(words.clean(card.shoe.label or UNNAMED))
+    return f"{name}: {about(card.still.mark_cm, not card.estimate)} m in still wind, on another card."
 
 
 def shoe_words(shoe: Shoe) -> str:
