@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from planner.cli.numbers_of_file import Missing, card_of, forecast_of, of_file, own_fit, shoe_given, taper_of
-from planner.cli.options import Json, block_file
+from planner.cli.options import Json, Now, block_file
 from planner.cli.words import WIDTH
 
 if TYPE_CHECKING:
@@ -62,6 +62,7 @@ def run_up(
     event: Annotated[str, typer.Option("--event", help="With --file: long jump or triple jump.")] = "long jump",
     file: BlockFile = None,
     athlete: Who = "",
+    now: Now = "",
     as_json: Json = False,
 ) -> None:
     """Start mark, wind table; what a session's readings say.
@@ -73,9 +74,9 @@ def run_up(
     from planner.numbers.run_up_card import cm_of_shoe
     from planner.numbers.run_up_work import Run, StillMark
 
-    found = of_file(file, athlete)
+    found = of_file(file, athlete, now)
     if found is not None:
-        tell(card_of(*found, event, steps, shoe_given(shoe)), as_json)
+        tell(card_of(*found, event, steps, shoe_given(shoe), now), as_json)
         return
     if not mark or not steps:
         raise Missing("--mark and --steps: found too little, needed both, such as --mark '33.20 m' --steps 18.\n"

@@ -24,8 +24,8 @@ class Missing(Told):
     """Something that a figure needs was not given."""
 
 
-def of_file(file: Path | None, athlete: str) -> tuple[Block, Athlete] | None:
-    """The block and the athlete meant by --file and --athlete; None when neither is given."""
+def of_file(file: Path | None, athlete: str, now: str = "") -> tuple[Block, Athlete] | None:
+    """The block as it is known at `now` and the athlete meant; None when neither --file nor --athlete is given."""
     if file is None and not athlete:
         return None
     if file is None or not athlete:
@@ -33,7 +33,7 @@ def of_file(file: Path | None, athlete: str) -> tuple[Block, Athlete] | None:
     from planner.cli.clock import moment
     from planner.known import as_known
 
-    block = as_known(block_file(file), lambda zone: moment("", zone))
+    block = as_known(block_file(file), lambda zone: moment(now, zone))
     names = [a.name for a in block.athletes]
     if athlete not in names:
         raise Missing(f"--athlete: found '{athlete}', needed one of: {', '.join(names)}.\n"
@@ -49,12 +49,14 @@ def shoe_given(text: str) -> Shoe:
         raise Missing(f"--shoe: found '{text}', needed {error}.\nMaybe measure the sole.") from None
 
 
-def card_of(block: Block, athlete: Athlete, event: str, steps: int, said: Shoe = NO_SHOE) -> Answer:
+def card_of(block: Block, athlete: Athlete, event: str, steps: int, said: Shoe, now: str = "") -> Answer:
     """The run-up card in a shoe: of so many steps, or of the full run-up in the file, or of the usual one.
 
-    Missing where the athlete has several shoes with a start mark for it and none of them is said.
+    Missing where the athlete has several shoes and none of them is said. Ages are those at `now`, or on the
+    block's first day while that is to come.
     """
     from planner.catalogue import run_up_steps
+    from planner.cli.clock import moment
     from planner.numbers.answer_jumps import card
     from planner.numbers.jumps import full_in_shoe, in_whole_shoes
     from planner.numbers.run_up_card import run_up_card
@@ -75,7 +77,8 @@ def card_of(block: Block, athlete: Athlete, event: str, steps: int, said: Shoe =
     mine = in_whole_shoes((r for r in block.run_ups if r.athlete == athlete.name), own)
     full = full_in_shoe(mine, event, athlete.take_off_leg, shoe)
     many = steps or full or run_up_steps(event, athlete.level_for("run-ups"), athlete.age_on(block.begins))
-    return card(run_up_card(athlete, block.run_ups, event, many, block.begins, shoe=shoe))
+    today = max(block.begins, moment(now, block.time_zone).date())
+    return card(run_up_card(athlete, block.run_ups, event, many, today, shoe=shoe))
 
 
 def own_fit(block: Block, athlete: Athlete, start: str, free: str) -> Answer:

@@ -85,8 +85,8 @@ def _of_no_shoe(block: Block, facts: Sequence[Fact]) -> list[str]:
         own = own_shoes(f.athlete, block.run_ups)
         if len(own) > 1:
             found.append(
-                f"{f.athlete}, {f.kind} of {f.day}: the file knows {len(own)} shoes, recorded with none: it counts "
-                f"for {own[0]}, the first. Maybe undo fact {f.id} and record it with shoe='{own[1].label}'."
+                f"{f.athlete}, {f.kind} of {f.day}: the file knows {len(own)} shoes, recorded with none: it "
+                f"counts for {own[0]}, the first. Maybe undo fact {f.id} and record it with shoe='{own[1].label}'."
             )
     return found
 

@@ -181,7 +181,8 @@ def test_a_card_lists_short_run_ups_of_its_shoe_first_and_names_another_one() ->
 
 def test_a_line_to_train_by_gives_the_mark_of_the_shoe_the_unit_asks_for() -> None:
     rows = (IN_SPIKES, IN_FLATS)
-    assert start_words(rows[:1], PERSON, "long jump", 16, 2027)[0].startswith("still-wind start mark 32.00 m, coach")
+    one = start_words(rows[:1], PERSON, "long jump", 16, 2027)[0]
+    assert one.startswith("still-wind start mark 32.00 m, coach"), "the only shoe needs no name"
     for shoes, said in (("jumping spikes", ["32.00 m in spikes"]), ("flats", ["31.60 m in flats"]),
                         ("throwing shoes", ["32.00 m in spikes", "31.60 m in flats"])):  # fmt: skip
         found = start_words(rows, PERSON, "long jump", 16, 2027, shoes)[0]
@@ -388,10 +389,11 @@ def test_what_can_be_true_is_not_complained_of() -> None:
 @pytest.mark.parametrize(
     ("more", "said"),
     [
-        ({}, "found no shoe where Ada has 2; needed one of them: spikes 28.0 cm, flats 28.0 cm. Maybe shoe='spikes'"),
+        ({}, "found no shoe where Ada has 2; needed one of them: spikes 28.0 cm, flats 28.0 cm. "
+             "Maybe shoe='spikes'"),
         ({"shoe": 280}, "found '28.0 cm' where Ada has 2"),
-        ({"shoe_name": "spkies"}, "found 'spkies'; needed one of Ada's shoes (spikes 28.0 cm, flats 28.0 cm), or a "
-                                  "new one with its length. Maybe 'spikes' is meant"),
+        ({"shoe_name": "spkies"}, "found 'spkies'; needed one of Ada's shoes (spikes 28.0 cm, flats 28.0 cm), "
+                                  "or a new one with its length. Maybe 'spikes' is meant"),
         ({"shoe_name": "flats", "shoe": 270}, "found 'flats 27.0 cm' beside 'flats 28.0 cm'; needed one length"),
     ],
 )  # fmt: skip
@@ -405,16 +407,18 @@ def test_which_shoe_is_asked_for_where_it_is_not_clear(more: dict[str, object], 
 
 def test_a_clear_shoe_is_filled_in_and_a_new_one_is_a_shoe_of_its_own() -> None:
     rows = (IN_SPIKES, IN_FLATS)
-    for told, shoe in (
+    for read, shoe in (
         (runs(1, 4, shoe_name="FLATS"), FLATS),
         (runs(1, 4, shoe_name="boots", shoe=301), Shoe("boots", 301)),
     ):
-        assert pit_complaints(told, Line("log"), (), rows) == []
-        assert in_own_shoe(told, own_shoes(WHO, rows)).worn == shoe
+        assert pit_complaints(read, Line("log"), (), rows) == []
+        assert in_own_shoe(read, own_shoes(WHO, rows)).worn == shoe
     assert in_own_shoe(runs(1, 4), own_shoes(WHO, rows[:1])).worn == SPIKES, "the only one"
     assert in_own_shoe(runs(1, 4), own_shoes(WHO, ())).worn == Shoe(), "nobody named one"
-    jump = Result(recorded_at=NOW, athlete=WHO, day=SET, event="100 m", attempts=(Attempt("mark", 1180, "hundredths"),))
-    assert pit_complaints(jump, Line("log"), (), rows) == [] and in_own_shoe(jump, rows[:1]) == jump  # type: ignore[arg-type]
+    ran = (Attempt("mark", 1180, "hundredths"),)
+    sprint = Result(recorded_at=NOW, athlete=WHO, day=SET, event="100 m", attempts=ran)
+    assert pit_complaints(sprint, Line("log"), (), rows) == []
+    assert in_own_shoe(sprint, (SPIKES,)) == sprint, "nothing is read of a start mark"
 
 
 def test_a_whole_block_has_a_row_a_week() -> None:
