@@ -59,6 +59,8 @@ def test_of_two_shoes_one_must_be_named_and_only_its_mark_moves(given: Path) -> 
     for day in (1, 3):
         assert readings(folder, day, "shoe=flats").code == 0
     assert worn(folder) == [Shoe("flats", 263)] * 2
+    told = " ".join(here("history", folder, "--facts").out.split())
+    assert told.count("shoe flats 26.3 cm") == 2 and "shoe name" not in told
     assert (still_cm(folder, "--shoe", "flats"), still_cm(folder, "--shoe", "spikes")) == (3020, 3040)
     mark = here("log", folder, "start-mark", f"athlete={ADA}", "day=2027-03-04", "event=long jump", "steps=16",
                 "start_mark=30.60 m", "shoe=25.5 cm", *NOW)  # fmt: skip
