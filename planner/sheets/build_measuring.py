@@ -191,7 +191,6 @@ def _what(
     event = "triple jump" if _triple(p) else next((e for e in athlete.events if e == "triple jump"), "long jump")
     event = "long jump" if "long" in p.unit.id else event
     leg = p.unit.jumping_leg(athlete.take_off_leg)
-    rows = tuple(r for r in rows if r.leg == leg) if p.unit.is_trial else rows
     starts = []
     for shoe, row in marks_by_shoe(rows, p.athlete, event, line.steps, leg, p.unit.shoes):
         logged = recorded.logged.get((p.athlete, event, line.steps, leg, row.worn))

@@ -57,7 +57,7 @@ def run_ups_of(athlete: Athlete, problem: Problem) -> tuple[RunUpKey, ...]:
 
 
 def own_rows(athlete: Athlete, problem: Problem) -> tuple[RunUp, ...]:
-    """The athlete's run-ups, each with its whole shoe."""
+    """The athlete's run-ups, each with its whole shoe and its leg: a trial of the other leg has its own marks."""
     shoes = own_shoes(athlete.name, problem.block.run_ups)
     mine = in_whole_shoes((r for r in problem.block.run_ups if r.athlete == athlete.name), shoes)
     return tuple(replace(r, leg=r.leg or athlete.take_off_leg) for r in mine)
@@ -102,11 +102,9 @@ def run_up_view(
         return None
     name = words.clean(athlete.name)
     block = problem.block
-    pages = []
-    cards = []
+    rows, cards, pages = own_rows(athlete, problem), [], []
     for key in (*wanted, *tried):
         _, event, steps, leg, shoe = key
-        rows = tuple(r for r in own_rows(athlete, problem) if r.leg == leg)  # a trial has marks of its own
         person = replace(athlete, take_off_leg=leg)
         cards.append(run_up_card(person, rows, event, steps, today, recorded.logged.get(key), shoe=shoe))
     for card in cards:
