@@ -8,6 +8,7 @@ from datetime import date, datetime, time
 from functools import cached_property
 
 from planner.domain.finding import Line
+from planner.domain.shoe import Shoe
 from planner.domain.units import Level, Side
 
 NOWHERE = Line()
@@ -135,7 +136,7 @@ class Mark:
 
 @dataclass(frozen=True)
 class RunUp:
-    """A run-up. Centimetres: start and coach's mark from the board, check mark from the start mark."""
+    """A run-up in one shoe. Centimetres: start and coach's mark from the board, check mark from the start mark."""
 
     athlete: str
     event: str
@@ -149,6 +150,12 @@ class RunUp:
     leg: Side | None = None
     day: date | None = None
     line: Line = NOWHERE
+    shoe_name: str = ""
+
+    @property
+    def worn(self) -> Shoe:
+        """The shoe the start mark stands for, as far as it was said."""
+        return Shoe(self.shoe_name, self.shoe)
 
 
 @dataclass(frozen=True)

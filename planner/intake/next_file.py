@@ -324,7 +324,7 @@ def _run_up_row(r: RunUp) -> Any:
     return _flow({
         "athlete": r.athlete, "event": r.event, "steps": r.steps, "start_mark": _length(r.start_mark),
         "check_steps": r.check_steps, "check_mark": _length(r.check_mark), "coach_mark": _length(r.coach_mark),
-        "shoe": f"{r.shoe / 10:.1f} cm" if r.shoe else "", "board": _length(r.board), "leg": r.leg, "date": r.day,
+        "shoe": str(r.worn) if r.worn.said else "", "board": _length(r.board), "leg": r.leg, "date": r.day,
     })  # fmt: skip
 
 

@@ -23,7 +23,7 @@ from planner.ledger.errors import LedgerUnknown
 from planner.ledger.file import unguarded
 from planner.ledger.rows import digest, seal_of
 
-OWN_WORDS = ("note", "felt", "reason", "aim", "measure", "text", "test", "cue")  # fields of free text
+OWN_WORDS = ("note", "felt", "reason", "aim", "measure", "text", "test", "cue", "shoe_name")  # fields of free text
 BLANK_PERSON: Mapping[str, object] = {
     "born": None,
     "sex": "",

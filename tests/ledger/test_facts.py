@@ -16,11 +16,12 @@ from ledger_made import NOW, record
 
 from planner.domain import facts as f
 from planner.domain.attempt import Attempt, RunThrough
-from planner.domain.block import Athlete, Limit, Theme
+from planner.domain.block import Athlete, Limit, RunUp, Theme
 from planner.domain.fact_record import audiences, fact_of, recorded_fact, seen_by
 from planner.domain.facts import FACTS, Fact, Undone, in_force
 from planner.domain.plain import RecordError
 from planner.domain.record import block_from, block_record, canonical
+from planner.domain.shoe import NO_SHOE, Shoe
 from planner.ledger import (
     Ledger,
     LedgerDamaged,
@@ -44,7 +45,7 @@ SIMPLE = {
     ),
     "runs": (RunThrough(12, 8, 3320, -4), RunThrough(-3)), "steps": 16, "start_mark": 3320,
 }  # fmt: skip
-PLANTED = ("note", "felt", "test", "entered_by", "cue")
+PLANTED = ("note", "felt", "test", "entered_by", "cue", "shoe_name")
 
 
 @pytest.fixture
@@ -211,6 +212,50 @@ def test_a_first_ledger_is_brought_to_the_present_schema(block: Path) -> None:
         assert stored is not None and stored.outcome == ledger_made.outcome(ledger_made.world())
         assert ledger.record_fact(EVERY[0]) == 1
     assert damage(block) == ""
+
+
+def test_a_ledger_from_before_shoes_were_named_is_read_as_it_was_meant(block: Path) -> None:
+    """Schema 3: a reading with the length alone, a start mark without a shoe. Nothing is rewritten."""
+    record(block)
+    path = ledger_path(block)
+    with Ledger.open(block, create=False) as ledger:
+        ledger.record_facts([replace(one_of(f.RunUpReadings), shoe=262), replace(one_of(f.StartMark), shoe=None)])
+    with sqlite3.connect(path) as old:
+        triggers = old.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'").fetchall()
+        for name, _ in triggers:
+            old.execute(f"DROP TRIGGER {name}")
+        old.execute("UPDATE facts SET record = json_remove(record, '$.shoe_name')")
+        old.execute("DELETE FROM migrations WHERE number >= 4")
+        for _, made in triggers:
+            old.execute(made)
+        old.execute("PRAGMA user_version = 3")
+        before = old.execute("SELECT id, record FROM facts ORDER BY id").fetchall()
+    old.close()
+    assert "shoe_name" not in str(before)
+    with Ledger.open(block, create=False) as ledger:
+        read, marked = (x for x in ledger.facts() if isinstance(x, f.RunUpReadings | f.StartMark))
+        assert (read.worn, marked.worn) == (Shoe("", 262), NO_SHOE)
+        named = replace(one_of(f.RunUpReadings), shoe=270, shoe_name="flats")
+        number = ledger.record_fact(named)
+        (last,) = (x for x in ledger.facts() if x.id == number)
+        assert isinstance(last, f.RunUpReadings) and last.worn == Shoe("flats", 270)
+    with sqlite3.connect(path) as now:
+        assert now.execute("SELECT id, record FROM facts ORDER BY id").fetchall()[:2] == before
+        names = [name for (name,) in now.execute("SELECT name FROM migrations ORDER BY number")]
+        assert names == ["first", "facts", "attempts", "shoes"]
+        assert now.execute("PRAGMA user_version").fetchone() == (4,)
+    now.close()
+    assert damage(block) == ""
+
+
+def test_a_run_up_stored_without_the_name_of_a_shoe_comes_back() -> None:
+    made = replace(
+        ledger_made.world().block, run_ups=(RunUp("Ada", "long jump", 16, 3040, shoe=255, shoe_name="spikes"),)
+    )
+    stored = json.loads(canonical(block_record(made)))
+    assert block_from(stored) == made
+    del stored["run_ups"][0]["shoe_name"]
+    assert block_from(stored).run_ups[0].worn == Shoe("", 255)
 
 
 def test_a_stored_block_comes_back_whole(block: Path) -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from planner.domain.block import Limit, Weather
+from planner.domain.block import Limit, RunUp, Weather
 from planner.domain.plan import Plan
 from planner.domain.problem import Problem
 from planner.numbers import numbers
@@ -156,7 +156,7 @@ def test_times_are_worked_back_from_the_start_and_left_to_write_without_one() ->
     assert times["run-through 1, controlled"] == "13:35" and times["competition begins"] == "14:00"
     moments = [row.clock for row in page.times]
     assert moments == sorted(moments)
-    assert (page.still, page.today) == ("33.20", "33.37") and page.rows == 6
+    assert (page.starts[0].still, page.starts[0].today) == ("33.20", "33.37") and page.rows == 6
     bare = with_start(None)
     page = competition_view(bare.block.athlete(world.S), jump, bare, REVISION, Recorded()).pages[0]
     late = competition_view(
@@ -171,7 +171,7 @@ def test_a_sprinter_has_a_page_an_event_without_a_start_mark() -> None:
     race = next(c for c in made.block.competitions if c.athlete == world.A)
     view = competition_view(made.block.athlete(world.A), race, made, REVISION, Recorded())
     assert [p.event for p in view.pages] == ["100 m", "200 m"]
-    assert all(p.still == "" and p.wind == () and p.notes for p in view.pages)
+    assert all(p.starts == () and p.wind == () and p.notes for p in view.pages)
     assert view.pages[0].times[-1].clock == "11:00" and view.pages[1].times[-1].clock == ""
     assert "time s" in view.pages[0].columns
 
@@ -271,3 +271,45 @@ def test_any_name_and_markup_stay_text_on_every_single_sheet(tmp_path: Path) -> 
         if path.suffix == ".html":
             html = path.read_text(encoding="utf-8")
             assert "<img" not in html and "root:" not in html and "49" not in html.split("</title>")[0]
+
+
+IN_TWO = (
+    RunUp(world.S, "long jump", 18, 3320, shoe=262, shoe_name="spikes", day=date(2027, 3, 24)),
+    RunUp(world.S, "long jump", 18, 3285, shoe=270, shoe_name="flats", day=date(2027, 3, 10)),
+)
+
+
+def test_the_card_of_a_competition_has_a_start_mark_for_each_shoe() -> None:
+    """In +2 m/s, 0.25 % a metre a second: 17 cm back of 33.20 m, 16 cm back of 32.85 m."""
+    made = given(run_ups=IN_TWO, weather=(Weather(SUNDAY, wind=20, wind_from="tail"),))
+    jump = next(c for c in made.block.competitions if c.athlete == world.S)
+    page = competition_view(made.block.athlete(world.S), jump, made, REVISION, Recorded()).pages[0]
+    said = [(s.shoe, s.still, s.today) for s in page.starts]
+    assert said == [("Spikes", "33.20", "33.37"), ("Flats", "32.85", "33.01")]
+    (here,) = [row for row in page.wind if row[0].here]
+    assert [(c.shift, c.mark) for c in here] == [("back 17", "33.37"), ("back 16", "33.01")]
+    named = given(run_ups=IN_TWO[:1])
+    one = competition_view(named.block.athlete(world.S), jump, named, REVISION, Recorded()).pages[0]
+    assert one.starts[0].still_said == "long jump, 18 steps, in spikes, 25 days old"
+
+
+@pytest.mark.needs_pdf
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_the_card_of_a_competition_fits_with_two_shoes_or_three(tmp_path: Path, paper: str) -> None:
+    third = replace(IN_TWO[0], shoe_name="spikes of last summer", start_mark=3300, shoe=265)
+    report = printed(tmp_path, "competition", world.S, paper=paper, problem=given(run_ups=(*IN_TWO, third)))
+    assert report.complete, report.overflow
+    text = text_of(pdf(report))
+    assert "33.20" in text and "32.85" in text and "Spikes of last summer: still wind 33.00 m" in text
+
+
+def test_the_measuring_sheet_says_the_shoe_of_the_unit_or_every_one_it_may_be() -> None:
+    """Full run-ups ask for jumping spikes; two pairs of spikes both stand there."""
+    old = replace(IN_TWO[1], shoe_name="old spikes")
+    for run_ups, said in (
+        (IN_TWO, "18 steps, spikes 33.20"),
+        ((IN_TWO[0], old), "18 steps, spikes 33.20, old spikes 32.85"),
+        (IN_TWO[1:], "18 steps, 32.85 m"),
+    ):
+        rows = measuring(given(run_ups=run_ups), timed=False, day=FRIDAY).rows
+        assert {r.what.replace("\u00a0", " ") for r in rows if r.name == "Signe"} == {said}
