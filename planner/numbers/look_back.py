@@ -122,7 +122,8 @@ def look_back(
     now = [p for p in done if first <= p.day <= last]
     told = [f for f in facts if isinstance(f, Result) and first <= f.day <= last]
     said = {(f.athlete, f.day, f.slot) for f in facts if isinstance(f, Done)}
-    own = tuple(_own(block, a, was, now, facts, told, said, (first, last)) for a in block.athletes)
+    others = [f for f in facts if not isinstance(f, Done)]  # sessions done are thousands, and tell of no jump
+    own = tuple(_own(block, a, was, now, others, told, said, (first, last)) for a in block.athletes)
     starts = tuple(Start(f.athlete, f.day, f.competition, f.event, f.rank) for f in told if f.competition)
     families = tuple(a for family in FAMILIES if (a := _family(family, was, now)) is not None)
     return LookBack(first, last, own, SquadBack(len(own), families, _weeks(block, was, now, first, last), starts))
