@@ -141,7 +141,8 @@ def _once(overflow: Sequence[Overflow]) -> list[str]:
 
 def week_lines(problem: Problem, placements: Sequence[Placement], days: Sequence[date]) -> list[str]:
     """One week of the squad: a row an athlete, a column a day, families by their first letters."""
-    view = PlanView(placements, problem)
+    view = PlanView([p for p in placements if days[0] <= p.day <= days[-1]], problem)
+    first, last = problem.block.begins, problem.block.ends
     width = min(WIDTH - 7 * CELL, max(len(a) for a in problem.athletes) + 2)
     cell = (WIDTH - width) // 7
     called = in_room(tuple(problem.athletes), width - 1)
@@ -152,7 +153,7 @@ def week_lines(problem: Problem, placements: Sequence[Placement], days: Sequence
             if problem.competition_on(athlete, day):
                 cells.append("COMPETE"[: cell - 1])
                 continue
-            units = [p for p in view.on(athlete, day) if p.day in problem.days]
+            units = [p for p in view.on(athlete, day) if first <= p.day <= last]
             marks = "".join(_short(p) for p in units)
             fast = "!" if view.neural(athlete, day) >= 3 else ""
             cells.append((marks or "-")[: cell - 1 - len(fast)] + fast)

@@ -119,6 +119,16 @@ def test_a_correction_is_a_row_and_may_be_taken_back(block: Path) -> None:
         assert len(ledger.facts(include_undone=True)) == 3
 
 
+def test_a_kind_that_is_not_asked_for_is_left_out(block: Path) -> None:
+    with Ledger.open(block, create=True) as ledger:
+        numbers = ledger.record_facts(EVERY)
+        kinds = [x.kind for x in EVERY]
+        ledger.record_facts([Undone(recorded_at=NOW, fact=numbers[kinds.index(k)]) for k in ("done", "ill")])
+        every, some = ledger.facts(), ledger.facts(without="late")
+        assert some == tuple(x for x in every if x.kind != "late") != every
+        assert ledger.facts(without="done") == every, "what is undone stays so, whichever kinds are asked for"
+
+
 def test_several_facts_are_recorded_all_or_none(block: Path) -> None:
     naive = replace(EVERY[1], recorded_at=datetime(2027, 3, 2))
     with Ledger.open(block, create=True) as ledger:
