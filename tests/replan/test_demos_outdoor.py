@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable
 from datetime import date, datetime, timedelta
 
-from happened import Happens, concerned, rest
+from happened import Happens, command, concerned, rest
 
 from planner.domain.plan import Placement
 
@@ -44,6 +45,9 @@ def test_the_runway_opens_late(demo: Demo) -> None:
             assert 60 * had <= 100 * p.dose.amount <= 70 * had, f"{p.key}: {p.dose.amount} of {had}"
             began.append(p)
     assert began, "somebody jumps in the week in which the runway opens"
+    beside = json.loads(command("show", str(outdoor.file), "--against", "1", "--json").out)
+    assert tuple(beside["changes"]) == made.changes and set(beside["unchanged"]) == set(made.unchanged)
+    assert beside["recorded_between"] == ["pit: closed"]
 
 
 def _jumps(p: Placement) -> bool:
