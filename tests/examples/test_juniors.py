@@ -3,10 +3,17 @@
 from __future__ import annotations
 
 from datetime import date, datetime
+from pathlib import Path
 
+import pytest
+from planned_examples import EXAMPLES
 from reviewed import Planned
 
+from planner.domain.problem import Problem
+from planner.intake import read_block
 from planner.science.jumps import boards_for
+from planner.season import make_problem
+from planner.solve import Impossible, solve
 
 MAREN, BASTIAN, KIT, ANOUK, RAFE = "Maren B.", "Bastian L.", "Kit O.", "Anouk D.", "Rafe K."
 
@@ -87,14 +94,62 @@ def test_examinations_make_a_light_week(juniors: Planned) -> None:
         assert loads[exam.begins] <= 60 * max(loading) // 100
 
 
+EVENING = date(2027, 5, 27)
+HELPER = "tasks: adult; rake, away: 2027-05-27"
+WISH = "wishes:"
+
+
 def test_the_evening_without_a_second_adult_is_explained(juniors: Planned) -> None:
-    evening = date(2027, 5, 27)
-    assert not juniors.view.in_slot(evening, "evening")
-    told = [r for r in juniors.remarks if "27 May" in r]
-    assert told, juniors.remarks
-    wished = [r for r in told if "Hurdle rhythm is wished for" in r]
-    assert len(wished) == 1 and all(name in wished[0] for name in juniors.problem.athletes), "all ten are named"
-    assert any("and 1 adult there, 2 adults must be" in r for r in told), told
+    """Ten children, one adult, the club's rule; and what may be done: three facts and three offers."""
+    assert not juniors.view.in_slot(EVENING, "evening")
+    told = [r for r in juniors.remarks if "Hurdle rhythm is wished for" in r]
+    assert len(told) == 1, juniors.remarks
+    (said,) = told
+    assert all(name in said for name in juniors.problem.athletes), "all ten are named"
+    assert "Thu 27 May, evening: 10 athletes under 18 and 1 adult there, 2 adults must be" in said
+    assert "the club's rule asks for 2 at least, and one for every 8 athletes" in said
+    facts, offers = said.split(" Maybe ")
+    assert "cannot be had, because" in facts
+    assert "find another adult" in offers and "cancel it for athletes under 18" in offers
+    assert "club's officer: where the rule allows one adult alone, 8 of them may come" in offers
+
+
+def _edited(folder: Path, *edits: tuple[str, str]) -> Problem:
+    text = (EXAMPLES / "juniors" / "block.yaml").read_text(encoding="utf-8")
+    for was, now in edits:
+        assert text.count(was) == 1, was
+        text = text.replace(was, now)
+    (folder / "block.yaml").write_text(text, encoding="utf-8")
+    return make_problem(read_block(folder / "block.yaml"))
+
+
+def test_an_evening_fixed_for_all_is_refused_with_ways_out_that_were_tried(tmp_path: Path) -> None:
+    with pytest.raises(Impossible) as caught:
+        solve(_edited(tmp_path, (WISH, "fixed:"), ("hurdle-rhythm", "build-ups")), budget="quick")
+    (conflict,) = caught.value.conflicts
+    rule, line = (c.sentence for c in conflict)
+    assert "10 athletes under 18 and 1 adult there, 2 adults must be" in rule
+    assert all(name in line for name in ("Elsi P.", "Leander T.")) and "must be here" in line
+    assert {w.without.sentence for w in caught.value.ways_out} == {rule, line}
+    assert not any(w.more_collide for w in caught.value.ways_out), "either way the rest can be kept"
+
+
+THAT_WEEK = (("from: 2027-04-26", "from: 2027-05-24"), ("until: 2027-06-20", "until: 2027-05-30"))
+
+
+@pytest.mark.parametrize(
+    ("edits", "come"),
+    [
+        ((), 0),
+        (((HELPER, "tasks: adult; rake"),), 10),
+        ((("adults_present: 2", "adults_present: 1"),), 8),
+    ],
+    ids=["as it is", "a second adult", "the club allows one adult"],
+)
+def test_each_offer_holds_what_it_says(tmp_path: Path, edits: tuple[tuple[str, str], ...], come: int) -> None:
+    """With one adult allowed, eight: one for every eight athletes stays."""
+    plan = solve(_edited(tmp_path, *THAT_WEEK, ("hurdle-rhythm", "build-ups"), *edits), budget="quick")
+    assert len({p.athlete for p in plan.placements if p.day == EVENING}) == come
 
 
 def test_the_main_competition_is_met_fresh(juniors: Planned) -> None:
