@@ -136,7 +136,7 @@ def _ways_out(minors: int, adults: int, needed: int, present: int, ratio: int) -
     if adults >= present:
         ways.append(f"let {few} of them come")
     elif adults:
-        who = "all of them" if few == minors else f"{few} of them"
         alone = "one adult alone" if adults == 1 else f"{adults} adults"
-        ways.append(f"ask the club's officer: where the rule allows {alone}, {who} may come")
+        then = "it may be held" if few == minors else f"{few} of them may come"
+        ways.append(f"ask the club's officer: where the rule allows {alone}, {then}")
     return ways
