@@ -2,19 +2,27 @@
 
 from __future__ import annotations
 
+import re
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
+import pypdf
 import pytest
 from planned_examples import EXAMPLES
 from reviewed import Planned
 
+from planner.domain.block import RuleSetting, Theme
 from planner.domain.problem import Problem
+from planner.domain.revision import Revision
 from planner.intake import read_block
 from planner.science.jumps import boards_for
 from planner.season import make_problem
+from planner.sheets import Beside, print_sheets
 from planner.solve import Impossible, solve
 
+FOOT_PT = 40  # what stands lower on the page is its foot: revision, page, squad
 MAREN, BASTIAN, KIT, ANOUK, RAFE = "Maren B.", "Bastian L.", "Kit O.", "Anouk D.", "Rafe K."
 
 
@@ -186,3 +194,85 @@ def test_a_limit_at_stage_three_takes_the_landings_out(juniors: Planned) -> None
         assert p.begins >= datetime(2027, 4, 26)
         assert p.dose.loads.get(("calf-achilles", "left"), 0) <= 1
         assert p.dose.counters.get("landings", 0) == 0
+
+
+# --- the sheets for parents ------------------------------------------------------------------------------
+
+OF_THE_BODY = (
+    "calf", "achilles", "foot", "knee", "heel", "stage", "limit", "landing", "growth", "grew", "pain", "injur",
+    "lighter version", "effort", "zqaim", "zqreason",
+)  # fmt: skip
+
+
+@pytest.fixture(scope="module")
+def for_parents(juniors: Planned, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Everybody's sheet, with a private word planted in each field of own words."""
+    folder = tmp_path_factory.mktemp("parents")
+    block = juniors.problem.block
+    themes = tuple(Theme(a, "zqaim in short", "zqaim measured") for a in juniors.problem.athletes)
+    reason = RuleSetting("rest_day", "off", "yes", RAFE, EVENING, EVENING, "zqreason of the coach")
+    planted = replace(block, themes=themes, settings=(*block.settings, reason), contact="Wanda 555 0100")
+    report = print_sheets(
+        juniors.outcome,
+        replace(juniors.problem, block=planted),
+        Revision(1, datetime(2027, 1, 4, 9, tzinfo=ZoneInfo("UTC")), "built"),
+        folder,
+        names=("parents",),
+        beside=Beside(block.begins),
+        processes=1,
+    )
+    assert report.complete and not report.warnings, report
+    assert len(report.written) == 2 * len(block.athletes), "one for each child"
+    return folder
+
+
+def _words(folder: Path, stem: str) -> str:
+    reader = pypdf.PdfReader(folder / f"parents-{stem}-A4.pdf")
+    return " ".join(" ".join(page.extract_text() for page in reader.pages).split())
+
+
+@pytest.mark.needs_pdf
+def test_parents_read_times_in_big_type(juniors: Planned, for_parents: Path) -> None:
+    """14 points and more, but for the foot: twice what a label has. Common practice, no source."""
+    for path in sorted(for_parents.glob("parents-*-A4.pdf")):
+        sizes = []
+        for page in pypdf.PdfReader(path).pages:
+            page.extract_text(visitor_text=lambda *said, found=sizes: found.append(said))
+        body = [
+            (abs(size * tm[3] * cm[3]), text)
+            for text, cm, tm, _, size in sizes
+            if text.strip() and cm[3] * tm[5] + cm[5] > FOOT_PT
+        ]
+        assert body and min(size for size, _ in body) >= 13.99, f"{path.name}: {min(body)}"
+    said = _words(for_parents, "anouk-d")
+    for p in juniors.view.of(ANOUK):
+        assert f"{p.day:%a} {p.day.day} {p.day:%b}" in said.replace("\u00a0", " "), p.key
+    assert "17:30–" in said and "Quillmere field" in said and "Wanda and Petri" in said and "555 0100" in said
+    assert "Competition: Schools' championships" in said.replace("\u2019", "'")
+
+
+@pytest.mark.needs_pdf
+def test_parents_read_nothing_of_the_body_and_nothing_of_other_children(
+    juniors: Planned, for_parents: Path
+) -> None:
+    names = {a: a.lower().replace(".", "").replace(" ", "-") for a in juniors.problem.athletes}
+    for athlete, stem in names.items():
+        html = (for_parents / f"parents-{stem}-A4.html").read_text(encoding="utf-8")
+        body = re.sub(r"<style>.*?</style>|<[^>]+>", " ", html, flags=re.DOTALL).lower()
+        text = f"{body} {_words(for_parents, stem).lower()}"
+        assert not [w for w in OF_THE_BODY if w in text], athlete
+        assert athlete.lower() in text and not [o for o in names if o != athlete and o.lower() in text]
+
+
+@pytest.mark.needs_pdf
+def test_parents_read_the_hours_of_the_week_with_other_sport(juniors: Planned, for_parents: Path) -> None:
+    """Six hours of football count beside what is planned here, up to the age in hours."""
+    said = _words(for_parents, "anouk-d")
+    other = sum(juniors.problem.block.athlete(ANOUK).other_sport_minutes.values())
+    assert other == 360
+    for week in juniors.problem.weeks[ANOUK]:
+        here = sum(juniors.view.day_minutes(ANOUK, d) for d in week.days)
+        both = here + other
+        assert f"{here // 60}:{here % 60:02d} h here, {both // 60}:{both % 60:02d} h with other sport" in said
+        assert both <= 14 * 60
+    assert "with other sport" not in _words(for_parents, "davi-a"), "who does none reads of none"

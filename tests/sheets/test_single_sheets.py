@@ -263,6 +263,24 @@ def test_words_choose_kinds_people_days_and_slots() -> None:
     assert select(("sesion",), made).wrong[0][0] == "sesion"
 
 
+def test_a_sheet_for_parents_is_for_those_under_18(tmp_path: Path) -> None:
+    made = given()
+    block = made.block
+    young = replace(block.athlete(world.S), born=date(2010, 4, 6))  # 17 on the block's first day
+    grown = replace(block.athlete(world.H), born=date(2009, 4, 5))
+    unknown = replace(block.athlete(world.A), born=None)
+    own = {a.name: a for a in (young, grown, unknown)}
+    athletes = tuple(own.get(a.name, replace(a, born=date(1999, 1, 1))) for a in block.athletes)
+    made = replace(made, block=replace(block, athletes=athletes))
+    every = print_sheets(world.outcome(), made, world.REVISION, tmp_path, names=("parents",), beside=Beside(DAY))
+    assert {p.stem for p in every.written} == {"parents-signe-brattlien-A4"}
+    asked = print_sheets(
+        world.outcome(), made, world.REVISION, tmp_path, names=("parents", world.H), beside=Beside(DAY)
+    )
+    assert [n.sheet for n in asked.not_written] == [f"{world.H}, for the parents"]
+    assert "under 18. Maybe" in asked.not_written[0].reason
+
+
 def test_without_a_day_the_sheets_of_slots_are_those_of_the_coming_week() -> None:
     made = given()
     soon = select(("session",), made, today=date(2027, 4, 1))
