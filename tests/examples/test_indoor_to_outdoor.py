@@ -105,6 +105,10 @@ def test_nothing_fast_within_a_day_before_examinations_and_less_in_their_weeks(o
     weeks = outdoor.problem.weeks[TOBIN]
     assert [w.begins for w in weeks if w.exam_week] == [date(2027, 5, d) for d in (10, 17, 24)]
     assert all(w.share <= 60 for w in weeks if w.exam_week)
+    load = {w.begins: sum(p.dose.load for p in outdoor.view.in_week(w)) for w in weeks}
+    usual = [load[w.begins] for w in weeks if w.kind == "loading" and w.begins >= date(2027, 4, 5)]
+    for week in (w for w in weeks if w.exam_week):  # about 40 % less: common practice, no source
+        assert 0 < load[week.begins] <= 0.62 * sum(usual) / len(usual), f"{week.begins}: {load[week.begins]}"
 
 
 def test_no_race_hurdles_and_full_jumps_on_one_day(outdoor: Planned) -> None:

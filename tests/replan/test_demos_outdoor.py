@@ -9,6 +9,7 @@ from datetime import date, datetime, timedelta
 from happened import Happens, command, concerned, rest
 
 from planner.domain.plan import Placement
+from planner.sheets.build_board import care_word
 
 Demo = Callable[[str], Happens]
 JORUN, AVELINE, DARIO = "Jorun Velstad", "Aveline Skarn", "Dario Penhallick"
@@ -67,11 +68,14 @@ def test_a_relay_meeting_takes_a_fast_day(demo: Demo) -> None:
         "last_day=2027-05-16", f"athletes={JORUN}; {AVELINE}",
     )  # fmt: skip
     made = outdoor.replan("2027-05-10 09:05", alone=rest(outdoor, {JORUN, AVELINE}))
+    seen = 0
     for athlete in (JORUN, AVELINE):
         week = (date(2027, 5, 10), date(2027, 5, 16))
         fast = [{p.day for p in ps(athlete, *week) if p.dose.neural == 3} for ps in (made.had, made.own)]
         assert len(fast[1]) <= max(0, len(fast[0]) - 1), athlete
+        seen += len(fast[0])
         assert made.neural(athlete, date(2027, 5, 17)) <= 1
+    assert seen, "there was a fast day to be taken"
 
 
 def test_a_morning_of_stiffness_goes_back_a_stage(demo: Demo) -> None:
@@ -87,6 +91,9 @@ def test_a_morning_of_stiffness_goes_back_a_stage(demo: Demo) -> None:
     assert not [p for p in soon if p.unit.family == "full-jumps" and p.dose.word == "full"]
     text = " ".join(made.messages.values()).lower()
     assert "stiff" not in text and "achilles" not in text
+    coming = [date(2027, 5, 24) + timedelta(days=i) for i in range(7)]
+    assert care_word(DARIO, coming, made.problem) == "limited", "all that a shared sheet says"
+    assert care_word(AVELINE, coming, made.problem) == ""
 
 
 def test_a_meeting_moves_by_a_day(demo: Demo) -> None:
