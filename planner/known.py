@@ -62,17 +62,18 @@ def planned(file: Path, number: int = 0, *, offers: bool = True) -> tuple[Proble
     return replace(problem, kept=stand.settled), stored
 
 
-def at_a_glance(file: Path) -> tuple[Problem, StoredPlan]:
+def at_a_glance(file: Path, number: int = 0) -> tuple[Problem, StoredPlan]:
     """The same block and plan, for whoever only looks or records: quick, because nothing is on offer.
 
-    The problem holds no weeks and no candidates, and nothing of earlier blocks. NothingPlanned as above.
+    The present plan, or a revision by its number. The problem holds no weeks and no candidates, and nothing of
+    earlier blocks. NothingPlanned as above.
     """
     from planner.intake import read_block
     from planner.season import all_units
     from planner.season.facts import apply_facts
 
     block = read_block(file)
-    stored, facts = known_with(file, block, without=Done.kind)  # what was done leaves the block as it was
+    stored, facts = known_with(file, block, number, without=Done.kind)  # what was done leaves the block as it was
     stands = apply_facts(block, facts, stored.revision.made_at)
     return Problem(stands, all_units(block), {}, ()), stored
 

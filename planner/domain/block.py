@@ -173,8 +173,20 @@ class Away:
 
 
 @dataclass(frozen=True)
+class EventStart:
+    """When an event of a competition begins, by its timetable."""
+
+    event: str
+    at: time
+
+
+@dataclass(frozen=True)
 class Competition:
-    """A competition of one athlete. `importance`: main, supporting, train-through."""
+    """A competition of one athlete. `importance`: main, supporting, train-through.
+
+    `starts` are those of the athlete's events that the timetable is known of, in order of time, on the first day.
+    `gap_accepted` is the note of a person who finds the time between two of them long enough.
+    """
 
     name: str
     athlete: str
@@ -184,6 +196,8 @@ class Competition:
     importance: str = "train-through"
     line: Line = NOWHERE
     start: time | None = None  # clock time of the athlete's first event on the first day, when it is known
+    starts: tuple[EventStart, ...] = ()
+    gap_accepted: str = ""
 
 
 @dataclass(frozen=True)

@@ -124,6 +124,9 @@ MARK_EVENT = Kind(
     tuple(reach.REACH),
 )
 EVENTS = some_of(reach.EVENTS, "events")
+EVENT_CLOCKS = Kind(
+    lambda cell: values.event_clocks(cell, reach.EVENTS), {"type": ["object", "array", "string"]}, "text"
+)
 LEVEL = one_of(LEVELS, "a level")
 LEVELS_EACH = mapping(FAMILIES, lambda c: values.choice(c, LEVELS, "a level"), "levels by family of units")
 SIDE = one_of(SIDES, "a side")

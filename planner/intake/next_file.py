@@ -337,7 +337,8 @@ def _competition_rows(competitions: Iterable[Competition]) -> list[Any]:
         _flow({
             "name": c.name, "date": c.first_day, "until": c.last_day if c.last_day != c.first_day else None,
             "athletes": _several(athletes), "events": _several(list(c.events)), "importance": c.importance,
-            "start": f"{c.start:%H:%M}" if c.start else "",
+            "start": f"{c.start:%H:%M}" if c.start and not c.starts else "",
+            "starts": _several([f"{x.event} {x.at:%H:%M}" for x in c.starts]), "gap_accepted": c.gap_accepted,
         })
         for c, athletes in found.items()
     ]  # fmt: skip

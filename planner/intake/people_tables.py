@@ -98,6 +98,12 @@ class CompetitionRow(RowModel):
         "main, supporting or train-through (train-through)"
     )
     start: Annotated[time | None, f.CLOCK] = col("clock time of the first event, for the day's card: 14:00")
+    starts: Annotated[tuple[tuple[str, time], ...], f.EVENT_CLOCKS] = col(
+        "instead of 'start', of each event: long jump 11:00; 100 m hurdles 13:30", ()
+    )
+    gap_accepted: Annotated[str, f.TEXT] = col(
+        "who finds the time between two events long enough, and why", ""
+    )
 
 
 class LimitRow(RowModel):

@@ -15,6 +15,7 @@ from planner.intake.dense_calendar import look_for_dense_calendar
 from planner.intake.fields import NAME, TEXT
 from planner.intake.judge import Sheets
 from planner.intake.people_rows import MINOR
+from planner.intake.several_events import look_for_several_events
 from planner.intake.tables import columns, kind_of
 
 ANYWHERE = "anywhere"
@@ -47,6 +48,7 @@ def look_for_unusual(block: Block, sheets: Sheets, report: Reporter) -> None:
     _no_place_for_the_event(block, report)
     _competing_under_a_limit(block, report)
     _two_days_on_one(block, report)
+    look_for_several_events(block, report)
     look_for_dense_calendar(block, report)
 
 

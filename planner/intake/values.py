@@ -298,6 +298,24 @@ def hours(cell: Cell) -> tuple[tuple[tuple[int, ...], time, time], ...]:
     return tuple(found)
 
 
+def event_clocks(cell: Cell, events: Sequence[str]) -> tuple[tuple[str, time], ...]:
+    """When events begin: 'long jump 11:00; 100 m hurdles 13:30', or a mapping; in order of time."""
+    needed = "events with their clock times, such as long jump 11:00; 100 m hurdles 13:30"
+    found: dict[str, time] = {}
+    given: list[tuple[Cell, Cell]] = list(cell.items()) if isinstance(cell, Mapping) else []
+    for piece in () if given else parts(cell):
+        match = re.fullmatch(r"(.+?):?\s+(\d{1,2}:\d{2})", piece, re.ASCII)
+        if not match:
+            raise Misfit(needed, "an event or its clock time is missing")
+        given.append((match[1], match[2]))
+    for event, at in given:
+        name = choice(event, events, f"an event with its clock time, not {event!r}")
+        if name in found:
+            raise Misfit(needed, f"'{name}' is given twice")
+        found[name] = clock(at)
+    return tuple(sorted(found.items(), key=lambda pair: (pair[1], pair[0])))
+
+
 def pairs(cell: Cell, needed: str) -> list[tuple[str, Cell]]:
     """A small mapping: a YAML mapping, or text 'full-jumps: novice; top-speed: advanced' (':' optional)."""
     if isinstance(cell, Mapping):

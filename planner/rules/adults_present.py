@@ -100,16 +100,43 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
             possible = len(adults) * problem.block.minor_ratio
             most = possible if len(adults) >= problem.block.adults_present else 0
             over = len(minors) - max(most, len(fixed))
-            facts = {"minors": len(minors), "adults": len(adults), "needed": needed}
+            facts = {
+                "minors": len(minors),
+                "adults": len(adults),
+                "needed": needed,
+                "present": problem.block.adults_present,
+                "ratio": problem.block.minor_ratio,
+            }
             tier = RULE.tier_at(problem, "", slot.day)
             found.append(Finding(RULE.id, tier, over, "", slot.day, slot.name, facts))
     return found
 
 
 def explain(finding: Finding) -> str:
-    facts = finding.facts
+    minors, adults, needed = (_number(finding, name) for name in ("minors", "adults", "needed"))
+    present, ratio = (_number(finding, name) for name in ("present", "ratio"))
     return (
-        f"{finding.day:%a %d %b}, {finding.slot}: {counted(facts['minors'], 'athletes')} under 18 and "
-        f"{counted(facts['adults'], 'adults')} there, {counted(facts['needed'], 'adults')} must be. "
-        "Maybe ask a helper to come, or move the young athletes."
+        f"{finding.day:%a %d %b}, {finding.slot}: {counted(minors, 'athletes')} under 18 and "
+        f"{counted(adults, 'adults')} there, {counted(needed, 'adults')} must be: the club's rule asks for "
+        f"{present} at least, and one for every {counted(ratio, 'athletes')}. "
+        f"Maybe {'; '.join(_ways_out(minors, adults, needed, present, ratio))}."
     )
+
+
+def _number(finding: Finding, name: str) -> int:
+    value = finding.facts[name]
+    return value if isinstance(value, int) else 0
+
+
+def _ways_out(minors: int, adults: int, needed: int, present: int, ratio: int) -> list[str]:
+    """More adults; fewer athletes or none; and what the club alone may allow."""
+    more = {1: "another adult", 2: "two more adults"}.get(needed - adults, f"{needed - adults} more adults")
+    ways = [f"find {more}", "cancel it for athletes under 18"]
+    few = min(minors, adults * ratio)
+    if adults >= present:
+        ways.append(f"let {few} of them come")
+    elif adults:
+        alone = "one adult alone" if adults == 1 else f"{adults} adults"
+        then = "it may be held" if few == minors else f"{few} of them may come"
+        ways.append(f"ask the club's officer: where the rule allows {alone}, {then}")
+    return ways

@@ -279,7 +279,9 @@ def _competitions(block: Block, facts: Sequence[Fact]) -> tuple[Competition, ...
 def _moved(competition: Competition, fact: CompetitionMoved) -> Competition:
     if not _is(competition, fact.name, fact.was) or not _named(competition, fact.athletes):
         return competition
-    return replace(competition, first_day=fact.first_day, last_day=fact.last_day, line=line_of(fact))
+    # another day has another timetable: nobody has accepted it yet
+    days = replace(competition, first_day=fact.first_day, last_day=fact.last_day, line=line_of(fact))
+    return replace(days, starts=(), gap_accepted="")
 
 
 def _is(competition: Competition, name: str, first_day: date) -> bool:

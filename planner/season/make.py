@@ -19,6 +19,7 @@ from planner.season.counts import Days, counts_for, events_of, importance_of, le
 from planner.season.doses import Ask, Body, Dosing
 from planner.season.edge import block_after
 from planner.season.eligible import eligible
+from planner.season.gaps import Gaps
 from planner.season.menu import menu_for
 from planner.season.past import LOOK_BACK_WEEKS, history_of, reference_of, return_percent
 from planner.season.phases import frame_for, phases_for
@@ -161,6 +162,7 @@ class _Maker:
         self.reference, self.known = reference_of(self.block, self.athlete.name)
         self.slots = slots_by_day(self.block)
         self.fitting = eligible(self.athlete)
+        self.gaps = Gaps(self.block, self.athlete.name)
         self.planned: list[dict[str, int]] = []
 
     def week(self, week: Week, phase: str, share: Share) -> AthleteWeek:
@@ -235,6 +237,7 @@ class _Maker:
             if unit.preparation:
                 continue
             counter = volumes.counter_of(unit)
+            limited = bounds.fraction(unit, wanted.limits, athlete.take_off_leg)
             ask = Ask(
                 level=level_in(athlete, unit.family),
                 share=share.percent * back // 100,
@@ -242,7 +245,7 @@ class _Maker:
                 volume=wanted.volumes.get(counter),
                 counter=counter,
                 exposures=volumes.exposures(unit, counter, wanted.counts),
-                fraction=bounds.fraction(unit, wanted.limits, athlete.take_off_leg),
+                fraction=min(limited, self.gaps.percent(unit, week, share.percent * back // 100)),
                 most=bounds.most(unit, wanted.limits),
             )
             doses = dosing.pair(unit, ask)

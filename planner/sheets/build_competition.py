@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 
-from planner.domain.block import Athlete, Competition
-from planner.domain.competing import limits_against
+from planner.domain.block import Athlete, Block, Competition
+from planner.domain.competing import limits_against, several_events
 from planner.domain.problem import Problem
 from planner.domain.shoe import UNNAMED
 from planner.numbers.lines import metres
@@ -31,6 +31,7 @@ CAUTION = (
     "Athletes under 18 are there with an adult.",
 )
 UNDECIDED = "Whether you compete is not decided by this card: your clinician, your coach and you decide."
+ASK = "Ask your coach whether you do all of them: nobody has decided it yet"
 TIMES = "The meeting's own times for call room and warm-up go first."
 
 
@@ -59,6 +60,7 @@ def competition_view(
         cue_lines=CUE_LINES - min(len(cues), 1),
         care=(
             *((UNDECIDED,) if limits_against(block, competition) else ()),
+            *_several(block, competition),
             *dict.fromkeys(words.limit_words(x, day, day) for x in limits),
         ),
         caution=CAUTION,
@@ -66,6 +68,15 @@ def competition_view(
         revision=revision,
         foot_squad=squad_foot(block.squad, block.contact),
     )
+
+
+def _several(block: Block, competition: Competition) -> tuple[str, ...]:
+    """Of an athlete in several events: the time between them, and whether a person has found it long enough."""
+    found = several_events(block, competition)
+    if found is None:
+        return ()
+    agreed = "Your coach has agreed to both" if len(found.events) == 2 else "Your coach has agreed to all of them"
+    return (f"{words.title(str(found))}. {agreed if found.accepted else ASK}.",)
 
 
 def _cues(name: str, competition: Competition, problem: Problem, recorded: Recorded) -> tuple[str, ...]:
@@ -86,7 +97,8 @@ def _page(  # an event of somebody's competition, and what is known
     plan = PLANS[kind_of(event)]
     cards = _cards(event, athlete, competition, problem, recorded)
     wind = along(problem, competition.first_day)
-    start = competition.start if which == 0 else None
+    known = {x.event: x.at for x in competition.starts}
+    start = known.get(event) if known else competition.start if which == 0 else None
     return CompetitionPage(
         key=event or "event",
         event=words.title(event) or "Event",

@@ -16,7 +16,7 @@ from ledger_made import NOW, record
 
 from planner.domain import facts as f
 from planner.domain.attempt import Attempt, RunThrough
-from planner.domain.block import Athlete, Limit, RunUp, Theme
+from planner.domain.block import Athlete, Competition, Limit, RunUp, Theme
 from planner.domain.fact_record import audiences, fact_of, recorded_fact, seen_by
 from planner.domain.facts import FACTS, Fact, Undone, in_force
 from planner.domain.plain import RecordError
@@ -308,6 +308,8 @@ def private(block: Path) -> None:
         athletes=(ada, *world.block.athletes[1:]),
         limits=(Limit(LIND, "knee", "left", 3), Limit("Bo", "foot", "left", 4)),
         themes=(Theme(LIND, "trust the knee again"),),
+        competitions=(Competition("Games", LIND, world.block.begins, world.block.begins,
+                                  gap_accepted="her knee needs two hours"),),
         settings=settings,
     )
     told = [replace(x, athlete=LIND) for x in EVERY if "athlete" in audiences(type(x))]
@@ -342,6 +344,8 @@ def test_forgetting_leaves_no_byte_of_name_or_health(block: Path) -> None:
     assert [x.athlete for x in stored.outcome.findings] == [""]
     assert stored.outcome.remarks == ("the pit is small",)
     assert [x.athlete for x in back.limits] == ["Bo"]
+    (meet,) = back.competitions
+    assert meet.athlete == "forgotten 1" and meet.gap_accepted, "that somebody accepted it stays"
     assert (back.athletes[0].name, back.athletes[0].born, back.athletes[0].sex) == ("forgotten 1", None, "")
     assert not [x for x in kept if isinstance(x, f.OF_HEALTH)]
     body = (f.Hurt, f.StageChanged, f.TestPassed, f.Setback)

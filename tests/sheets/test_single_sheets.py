@@ -8,13 +8,14 @@ from pathlib import Path
 
 import pytest
 
-from planner.domain.block import Limit, RunUp, Weather
+from planner.domain.block import Competition, EventStart, Limit, RunUp, Weather
 from planner.domain.plan import Plan
 from planner.domain.problem import Problem
 from planner.numbers import numbers
 from planner.sheets import Beside, Recorded, print_sheets, select
 from planner.sheets.build_competition import UNDECIDED, competition_view
 from planner.sheets.build_measuring import measuring_view
+from planner.sheets.view_competition import CompetitionView
 from tests.sheets import world
 from tests.sheets.slot_world import (
     DAY,
@@ -176,6 +177,26 @@ def test_a_sprinter_has_a_page_an_event_without_a_start_mark() -> None:
     assert "time s" in view.pages[0].columns
 
 
+def test_two_events_have_their_own_starts_and_the_card_says_who_accepted_the_gap() -> None:
+    made = with_start(None)
+    both = next(c for c in made.block.competitions if c.athlete == world.A)
+
+    def card(meet: Competition) -> CompetitionView:
+        return competition_view(made.block.athlete(world.A), meet, made, REVISION, Recorded())
+
+    starts = (EventStart("200 m", time(11, 30)), EventStart("100 m", time(12, 20)))
+    timed = replace(both, start=starts[0].at, starts=starts)
+    view = card(timed)
+    assert {p.event: p.times[-1].clock for p in view.pages} == {"100 m": "12:20", "200 m": "11:30"}
+    (line,) = [x for x in view.care if "from start to start" in x]
+    assert "200 m 11:30 and 100 m 12:20, 50 minutes" in line and "nobody has decided it yet" in line
+    (line,) = [x for x in card(replace(timed, gap_accepted="zqnote of the coach")).care if "from start" in x]
+    assert "Your coach has agreed to both" in line and "zqnote" not in line
+    (line,) = [x for x in card(both).care if "not known" in x]
+    assert "Ask your coach" in line
+    assert not any("coach" in x for x in card(replace(both, events=("100 m",))).care)
+
+
 def test_cues_are_those_agreed_after_bailed_attempts_then_the_aim() -> None:
     made = with_start(None)
     jump = next(c for c in made.block.competitions if c.athlete == world.S)
@@ -240,6 +261,24 @@ def test_words_choose_kinds_people_days_and_slots() -> None:
     assert both.pages == ("squad board",) and not both.slot(date(2027, 4, 7), "morning")
     assert select((world.S,), made).pages == (world.S,)
     assert select(("sesion",), made).wrong[0][0] == "sesion"
+
+
+def test_a_sheet_for_parents_is_for_those_under_18(tmp_path: Path) -> None:
+    made = given()
+    block = made.block
+    young = replace(block.athlete(world.S), born=date(2010, 4, 6))  # 17 on the block's first day
+    grown = replace(block.athlete(world.H), born=date(2009, 4, 5))
+    unknown = replace(block.athlete(world.A), born=None)
+    own = {a.name: a for a in (young, grown, unknown)}
+    athletes = tuple(own.get(a.name, replace(a, born=date(1999, 1, 1))) for a in block.athletes)
+    made = replace(made, block=replace(block, athletes=athletes))
+    every = print_sheets(world.outcome(), made, world.REVISION, tmp_path, names=("parents",), beside=Beside(DAY))
+    assert {p.stem for p in every.written} == {"parents-signe-brattlien-A4"}
+    asked = print_sheets(
+        world.outcome(), made, world.REVISION, tmp_path, names=("parents", world.H), beside=Beside(DAY)
+    )
+    assert [n.sheet for n in asked.not_written] == [f"{world.H}, for the parents"]
+    assert "under 18. Maybe" in asked.not_written[0].reason
 
 
 def test_without_a_day_the_sheets_of_slots_are_those_of_the_coming_week() -> None:
