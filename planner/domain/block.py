@@ -91,6 +91,11 @@ class Presence:
     line: Line = NOWHERE
     hours: tuple[tuple[time, time], ...] = ()  # when in the slot; none: the whole of it, or not known
 
+    @property
+    def is_adult(self) -> bool:
+        """A coach, or a helper whom the file names as an adult: who rakes or films may be young."""
+        return self.coach is not None or "adult" in self.tasks
+
 
 @dataclass(frozen=True)
 class Athlete:

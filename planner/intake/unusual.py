@@ -83,11 +83,11 @@ def _minors(block: Block, report: Reporter) -> None:
     minors = [a for a in block.athletes if (age := a.age_on(block.begins)) is not None and age < MINOR]
     if not minors or block.adults_present < 2:
         return
-    adults: dict[tuple[object, str], int] = {}
+    adults: dict[tuple[object, str], set[str]] = {}
     for p in block.presences:
-        if p.coach is not None or "adult" in p.tasks:
-            adults[p.day, p.slot] = adults.get((p.day, p.slot), 0) + 1
-    alone = [s for s in block.slots if adults.get(s.key, 0) < block.adults_present]
+        if p.is_adult:
+            adults.setdefault((p.day, p.slot), set()).add(p.name)
+    alone = [s for s in block.slots if len(adults.get(s.key, ())) < block.adults_present]
     if alone:
         others = f" and {len(minors) - MOST_NAMED} more" if len(minors) > MOST_NAMED else ""
         report.warn(
@@ -96,7 +96,8 @@ def _minors(block: Block, report: Reporter) -> None:
             f"{len(alone)} of {len(block.slots)} slots (first: {alone[0].day} {alone[0].name})",
             f"{block.adults_present} adults when minors train: in those slots no training is planned for "
             f"{', '.join(quoted(a.name) for a in minors[:MOST_NAMED])}{others}",
-            "add a helper with the task 'adult', or set 'adults_present' as your club's rule says",
+            "give a helper who is of age the task 'adult' (others are not counted), or set "
+            "'adults_present' as your club's rule says",
         )
 
 

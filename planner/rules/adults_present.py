@@ -1,12 +1,13 @@
 """When a minor trains, enough adults are there: at least two, and one for every eight minors.
 
-Both numbers are the club's own; the block file may give them. Every coach and every helper who is present in
-the slot is an adult. An athlete without a date of birth is taken for an adult.
+Both numbers are the club's own; the block file may give them. Adults are the coaches who are present in the slot,
+and of the helpers those whom the file names as adults: others may be young themselves. An athlete without a date
+of birth is taken for an adult.
 """
 
 from datetime import date, timedelta
 
-from planner.domain.block import Athlete, Coach, Presence
+from planner.domain.block import Athlete, Coach, Presence, Slot
 from planner.domain.finding import Finding, Where
 from planner.domain.plan import Placement
 from planner.domain.problem import Problem
@@ -17,12 +18,17 @@ from planner.rules._rule import Example, Parameter, Reach, Rule, Source
 from planner.rules._tiny import MONDAY, World, problem
 
 
-def _there(*counts: int) -> tuple[Presence, ...]:
-    """So many adults in the evening of each day: one coach, the others helpers."""
+def _there(*counts: int, young: int = 0) -> tuple[Presence, ...]:
+    """So many adults in the evening of each day, one a coach, the others helpers; and `young` who only rake."""
+    people: tuple[tuple[str, Coach | None, str], ...] = (
+        ("coach", Coach("coach"), ""),
+        *((f"adult {n}", None, "adult") for n in range(1, max(counts))),
+    )
+    rakers = tuple((f"raker {n}", None, "rake") for n in range(young))
     return tuple(
-        Presence(MONDAY + timedelta(i), "evening", f"adult {n}", 180, Coach("adult 0") if n == 0 else None)
+        Presence(MONDAY + timedelta(i), "evening", name, 180, coach, (task,) if task else ())
         for i, count in enumerate(counts)
-        for n in range(count)
+        for name, coach, task in (*people[:count], *rakers)
     )
 
 
@@ -38,6 +44,10 @@ _WORLD: dict[str, object] = {
 _CROWD: dict[str, object] = {
     "persons": _SQUAD,
     "block": {"presences": _there(1, 1, 1, 1), "minor_ratio": 1, "adults_present": 1},
+}
+_RAKED: dict[str, object] = {
+    "persons": _SQUAD,
+    "block": {"presences": _there(1, 2, young=1), "minor_ratio": 1, "adults_present": 2},
 }
 RULE = Rule(
     id="adults_present",
@@ -56,13 +66,18 @@ RULE = Rule(
         Example("- | mobility | - | -\n- | - | mobility | -\n- | - | - | -", 2, "one adult, none", _WORLD),
         Example("- | - | - | mobility\n- | - | - | mobility\n- | - | - | -", 1, "two, one adult", _CROWD),
         Example("mobility | - | - | -\nmobility | - | - | -\n- | - | - | -", 1, "the same at first", _CROWD),
+        Example("mobility | -\n- | mobility\n- | -", 1, "who only rakes is not the second adult", _RAKED),
     ),
 )  # fmt: skip
 
 
 def universe() -> Problem:
-    block = {"presences": _there(2, 1, 0, 3), "minor_ratio": 1, "adults_present": 1}
+    block = {"presences": _there(2, 1, 0, 3, young=1), "minor_ratio": 1, "adults_present": 1}
     return problem(World(("mobility",), days=4, persons=_SQUAD, block=block))
+
+
+def _adults(problem: Problem, slot: Slot) -> set[str]:
+    return {p.name for p in problem.presences_in(slot.day, slot.name) if p.is_adult}
 
 
 def constrain(board: Board, problem: Problem) -> None:
@@ -75,7 +90,7 @@ def constrain(board: Board, problem: Problem) -> None:
             if age is not None and age < below:
                 minors.setdefault(p.athlete, []).append(p)
         settled = [n for n, ps in minors.items() if any(p in problem.settled for p in ps)]
-        adults = len({p.name for p in problem.presences_in(slot.day, slot.name)})
+        adults = len(_adults(problem, slot))
         enough = adults >= problem.block.adults_present
         most = adults * problem.block.minor_ratio if enough else 0
         most = max(most, len(settled))
@@ -94,7 +109,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
             if age is not None and age < RULE.number(problem, "below_age", "", slot.day):
                 minors.add(p.athlete)
                 fixed |= {p.athlete} if p in problem.settled else set()
-        adults = {p.name for p in problem.presences_in(slot.day, slot.name)}
+        adults = _adults(problem, slot)
         needed = max(problem.block.adults_present, -(-len(minors) // problem.block.minor_ratio))
         if len(minors) > len(fixed) and len(adults) < needed:
             possible = len(adults) * problem.block.minor_ratio

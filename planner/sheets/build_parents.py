@@ -55,9 +55,9 @@ def parents_view(athlete: Athlete, outcome: Outcome, problem: Problem, revision:
 
 
 def _adults(athlete: Athlete, plan: PlanView) -> str:
-    """Who is there in the child's sessions, coaches first."""
+    """Which adults are there in the child's sessions, coaches first."""
     slots = {(p.day, p.slot) for p in plan.of(athlete.name)}
-    there = [p for p in plan.problem.block.presences if (p.day, p.slot) in slots]
+    there = [p for p in plan.problem.block.presences if p.is_adult and (p.day, p.slot) in slots]
     names = [p.name for p in sorted(there, key=lambda p: p.coach is None)]
     return words.listed(tuple(words.clean(n) for n in dict.fromkeys(names)))
 

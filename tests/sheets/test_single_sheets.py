@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import date, time, timedelta
 from pathlib import Path
 
 import pytest
 
-from planner.domain.block import Competition, EventStart, Limit, RunUp, Weather
+from planner.domain.block import Competition, EventStart, Limit, Presence, RunUp, Weather
 from planner.domain.plan import Plan
 from planner.domain.problem import Problem
 from planner.numbers import numbers
@@ -279,6 +280,22 @@ def test_a_sheet_for_parents_is_for_those_under_18(tmp_path: Path) -> None:
     )
     assert [n.sheet for n in asked.not_written] == [f"{world.H}, for the parents"]
     assert "under 18. Maybe" in asked.not_written[0].reason
+
+
+def test_the_sheet_for_parents_names_as_adults_who_is_counted_as_one(tmp_path: Path) -> None:
+    made = given()
+    block = made.block
+    young = tuple(replace(a, born=date(2012, 4, 6)) if a.name == world.S else a for a in block.athletes)
+    helpers = tuple(
+        Presence(s.day, s.name, name, s.minutes, tasks=(task,))
+        for s in block.slots
+        for name, task in (("Runa Holt", "rake"), ("Eskil Moe", "adult"))
+    )
+    made = replace(made, block=replace(block, athletes=young, presences=(*block.presences, *helpers)))
+    print_sheets(world.outcome(), made, world.REVISION, tmp_path, names=("parents",), beside=Beside(DAY))
+    page = (tmp_path / "parents-signe-brattlien-A4.html").read_text(encoding="utf-8")
+    said = re.search(r'data-cell="adults">Adults who are there: <b>(.*?)</b>', page)
+    assert said and "Marit Lo" in said[1] and "Eskil Moe" in said[1] and "Runa Holt" not in said[1], said
 
 
 def test_without_a_day_the_sheets_of_slots_are_those_of_the_coming_week() -> None:
