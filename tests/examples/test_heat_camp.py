@@ -133,6 +133,13 @@ def test_mette_has_no_bed_and_is_told_why(heat_camp: Planned) -> None:
     assert curves and all(p.slot == "early morning" for p in curves), "what takes its place is there"
 
 
+def test_who_can_reach_the_bed_jumps_there(heat_camp: Planned) -> None:
+    """Four evenings, and the coach's wish: one of the events of those who compete in all must not be left out."""
+    for athlete in (RONJA, ILAN, SIRI, JORY):
+        jumped = [p for p in in_the_open(heat_camp, athlete) if p.place == "high jump bed"]
+        assert jumped, f"{athlete} never jumps high in the camp"
+
+
 def test_throws_and_sprints_only_where_their_coach_is(heat_camp: Planned) -> None:
     """Viggo is there from Sunday to Thursday; Ulrika does not teach throws nor top speed."""
     seen = 0
