@@ -253,13 +253,13 @@ def beside(
     """What single sheets need beside the plan: today, what was recorded, the timetables of the slots asked for."""
     from planner.intake import read_block
     from planner.season.facts import apply_facts
-    from planner.sheets import CARDS, KINDS, Beside, recorded_from, select
+    from planner.sheets import CARDS, KINDS, PARENTS, Beside, recorded_from, select
 
     problem, plan = result.problem, result.outcome.plan
     now = settings.now(problem.block.time_zone)
     facts = in_force(ledger.facts())
     block = apply_facts(read_block(file), facts, now) if facts else problem.block
-    whole_set = KINDS if slots_too else CARDS
+    whole_set = (*KINDS, PARENTS) if slots_too else CARDS
     slots = select(names, problem, whole_set, now.date()).slots_of(plan)
     tables, clashes = timetables_of(file, slots, plan, problem)
     return Beside(

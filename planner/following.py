@@ -17,6 +17,8 @@ from planner import known
 from planner.domain.block import Block, Limit, Mark, RunUp
 from planner.domain.facts import in_force
 from planner.domain.following import Following, mark_words
+from planner.domain.own_shoes import own_shoes
+from planner.domain.shoe import Shoe, worn
 from planner.domain.units import Side
 from planner.flow import Settings
 
@@ -94,13 +96,16 @@ def best_of(marks: list[Mark]) -> Mark | None:
 
 
 def _latest(stands: Block) -> Iterator[RunUp]:
-    """Of each run-up the row in force: the latest dated one."""
+    """Of each run-up, in each shoe, the row in force: the latest dated one."""
     legs = {a.name: a.take_off_leg for a in stands.athletes}
-    rows: dict[tuple[str, str, int, Side], RunUp] = {}
+    rows: dict[tuple[str, str, int, Side, Shoe], RunUp] = {}
+    shoes = {name: own_shoes(name, stands.run_ups) for name in legs}
     for row in sorted(stands.run_ups, key=lambda r: r.day or date.min):
-        key = (row.athlete, row.event, row.steps, row.leg or legs[row.athlete])
+        shoe = worn(row.worn, shoes[row.athlete])
+        key = (row.athlete, row.event, row.steps, row.leg or legs[row.athlete], shoe)
         before = rows.get(key)
-        rows[key] = row if before is None else _over(before, row)
+        whole = replace(row, shoe=shoe.length, shoe_name=shoe.name)
+        rows[key] = whole if before is None else _over(before, whole)
     yield from rows.values()
 
 
@@ -112,7 +117,6 @@ def _over(before: RunUp, row: RunUp) -> RunUp:
         check_steps=row.check_steps or before.check_steps,
         check_mark=row.check_mark or before.check_mark,
         coach_mark=row.coach_mark or (before.coach_mark if same else None),
-        shoe=row.shoe or before.shoe,
         board=row.board or before.board,
     )
 
@@ -143,13 +147,14 @@ def _remarks(block: Block, stands: Block, made: Following) -> Iterator[str]:
         when = f" on {mark.day}" if mark.day else ""
         beside = f"; before: {mark_words(had)}" if had else ""
         yield f"{mark.athlete}: {mark.event} {mark_words(mark)}{when} is the best now{beside}."
-    old = {(r.athlete, r.event, r.steps): r.start_mark for r in block.run_ups}
+    old = {(r.athlete, r.event, r.steps, r.worn): r.start_mark for r in block.run_ups}
     for row in made.run_ups:
-        was = old.get((row.athlete, row.event, row.steps))
+        was = old.get((row.athlete, row.event, row.steps, row.worn))
+        shoe = f" in {row.worn.label}" if row.worn.said else ""
         if row.start_mark and row.start_mark != was:
             before = f"; before: {was / 100:.2f} m" if was else ""
             yield (
-                f"{row.athlete}: {row.event} from {row.steps} steps starts at {row.start_mark / 100:.2f} m "
+                f"{row.athlete}: {row.event} from {row.steps} steps starts at {row.start_mark / 100:.2f} m{shoe} "
                 f"in still wind now{before}."
             )
     for c in dict.fromkeys((c.name, c.first_day) for c in made.competitions):

@@ -5,7 +5,7 @@ Everything here only reads. The main flow and the re-plan begin with it, and so 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 from pathlib import Path
@@ -15,7 +15,7 @@ from zoneinfo import ZoneInfo
 from planner.domain.block import Block
 from planner.domain.edge import Edge
 from planner.domain.errors import Told
-from planner.domain.facts import Fact, in_force
+from planner.domain.facts import Done, Fact, in_force
 from planner.domain.plan import Plan
 from planner.domain.problem import Problem
 from planner.domain.units import Unit
@@ -44,7 +44,7 @@ def problem_of(file: Path, block: Block, *, offers: bool = True) -> Problem:
     """The problem of a block that was read from a file; without `offers` nothing that may be placed is in it."""
     from planner.season import make_problem
 
-    return make_problem(block, edge=edge_before(file, block), offers=offers)
+    return make_problem(block, edge=edge_before(file, block), only=None if offers else ())
 
 
 def planned(file: Path, number: int = 0, *, offers: bool = True) -> tuple[Problem, StoredPlan]:
@@ -62,38 +62,47 @@ def planned(file: Path, number: int = 0, *, offers: bool = True) -> tuple[Proble
     return replace(problem, kept=stand.settled), stored
 
 
-def at_a_glance(file: Path) -> tuple[Problem, StoredPlan]:
+def at_a_glance(file: Path, number: int = 0) -> tuple[Problem, StoredPlan]:
     """The same block and plan, for whoever only looks or records: quick, because nothing is on offer.
 
-    The problem holds no weeks and no candidates, and nothing of earlier blocks. NothingPlanned as above.
+    The present plan, or a revision by its number. The problem holds no weeks and no candidates, and nothing of
+    earlier blocks. NothingPlanned as above.
     """
     from planner.intake import read_block
     from planner.season import all_units
     from planner.season.facts import apply_facts
 
     block = read_block(file)
-    stored, facts = known_with(file, block)
+    stored, facts = known_with(file, block, number, without=Done.kind)  # what was done leaves the block as it was
     stands = apply_facts(block, facts, stored.revision.made_at)
     return Problem(stands, all_units(block), {}, ()), stored
 
 
-def known_with(file: Path, block: Block, number: int = 0) -> tuple[StoredPlan, tuple[Fact, ...]]:
-    """A plan (the present one, or a revision by its number) and the facts it was made with."""
+def known_with(
+    file: Path, block: Block, number: int = 0, *, without: str = ""
+) -> tuple[StoredPlan, tuple[Fact, ...]]:
+    """A plan (the present one, or a revision by its number) and the facts it was made with.
+
+    `without` is a kind of facts that is not asked for.
+    """
     from planner.season import all_units
 
-    stored, facts = recorded(file, all_units(block), number)
+    stored, facts = recorded(file, all_units(block), number, without=without)
     if stored is None:
         raise NothingPlanned(f"{file.name}: nothing is planned yet.\nMaybe run 'planner build {file}' first.")
     return stored, tuple(f for f in facts if f.recorded_at <= stored.revision.made_at)
 
 
-def recorded(file: Path, units: Mapping[str, Unit], number: int = 0) -> tuple[StoredPlan | None, tuple[Fact, ...]]:
+def recorded(
+    file: Path, units: Mapping[str, Unit], number: int = 0, *, without: str = ""
+) -> tuple[StoredPlan | None, tuple[Fact, ...]]:
     """The plan in the ledger beside a file, and every fact that counts; nothing without a ledger."""
     from planner.ledger import Ledger, LedgerMissing
 
     try:
         with Ledger.open(file, create=False) as ledger:
-            return ledger.revision(number, units) if number else ledger.current(units), ledger.facts()
+            stored = ledger.revision(number, units) if number else ledger.current(units)
+            return stored, ledger.facts(without=without)
     except LedgerMissing:
         return None, ()
 
@@ -132,14 +141,35 @@ def after_facts(
     return _after(block, edge_before(file, block), stored, facts, now)
 
 
-def _after(
-    block: Block, edge: Edge | None, stored: StoredPlan, facts: Sequence[Fact], now: datetime
+def done_by(
+    file: Path, block: Block, stored: StoredPlan, facts: Sequence[Fact], now: datetime
 ) -> tuple[Problem, Stand]:
+    """The same of a block that was read from a file, for whoever only asks what was done.
+
+    Quick, because nothing is on offer: the problem holds no weeks, and nothing of earlier blocks, unless something
+    was done that the plan does not answer.
+    """
+    from planner.season import all_units
+    from planner.season.done import unanswered
+    from planner.season.facts import apply_facts
+    from planner.season.replan import standing
+
+    if only := unanswered(facts, stored.placements):
+        return _after(block, edge_before(file, block), stored, facts, now, only)
+    problem = Problem(apply_facts(block, facts, now), all_units(block), {}, ())
+    return problem, standing(problem, stored.placements, facts, now.replace(tzinfo=None))
+
+
+def _after(
+    block: Block, edge: Edge | None, stored: StoredPlan, facts: Sequence[Fact], now: datetime,
+    only: Collection[tuple[str, date]] | None = None,
+) -> tuple[Problem, Stand]:  # fmt: skip
+    """With `only` what may be placed is known on these days of athletes alone."""
     from planner.season import make_problem
     from planner.season.facts import apply_facts
     from planner.season.replan import standing
 
-    problem = make_problem(apply_facts(block, facts, now), edge=edge)
+    problem = make_problem(apply_facts(block, facts, now), edge=edge, only=only)
     return problem, standing(problem, stored.placements, facts, now.replace(tzinfo=None))
 
 
@@ -151,6 +181,7 @@ def edge_before(file: Path, block: Block, since: date | None = None) -> Edge | N
     """
     from planner.intake import read_block
     from planner.season import all_units, edge_after, make_problem
+    from planner.season.done import unanswered
 
     earlier, since = file.parent / block.previous, since or block.begins - FOLLOWED_BACK
     if not block.previous or not earlier.is_file():
@@ -163,7 +194,7 @@ def edge_before(file: Path, block: Block, since: date | None = None) -> Edge | N
         return None
     edge = edge_before(earlier, before, since)
     if not facts:
-        return edge_after(stored.outcome.plan, make_problem(before, edge=edge))
+        return edge_after(stored.outcome.plan, make_problem(before, edge=edge, only=()))
     over = datetime.combine(before.ends, time.max, ZoneInfo(before.time_zone))
-    problem, stand = _after(before, edge, stored, facts, over)
+    problem, stand = _after(before, edge, stored, facts, over, unanswered(facts, stored.placements))
     return edge_after(Plan.of(stand.settled), problem)

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from planner import known
 from planner.domain.errors import Told
-from planner.domain.facts import in_force
+from planner.domain.facts import Done, in_force
 from planner.domain.problem import Problem
 from planner.flow import Settings
 
@@ -35,12 +35,14 @@ ALL = Days()
 
 def look_back(file: Path, settings: Settings, days: Days = ALL) -> tuple[Problem, LookBack]:
     """What was planned and what was done; NothingYet before the first day, NothingPlanned without a plan."""
+    from planner.intake import read_block
     from planner.ledger import Ledger
     from planner.numbers.look_back import look_back as look
+    from planner.season import all_units
 
-    problem, stored = known.planned(file)
-    now = settings.now(problem.block.time_zone)
-    block = problem.block
+    block = read_block(file)
+    stored, _ = known.known_with(file, block, without=Done.kind)
+    now = settings.now(block.time_zone)
     yesterday = now.date() - timedelta(days=1)
     first, last = max(days.first or block.begins, block.begins), min(days.last or yesterday, block.ends)
     if last < first or first > now.date():
@@ -50,8 +52,8 @@ def look_back(file: Path, settings: Settings, days: Days = ALL) -> tuple[Problem
         )
     with Ledger.open(file, create=False) as ledger:
         facts, given = in_force(ledger.facts()), ledger.handed_out()
-        promised = ledger.revision(given[0].revision, problem.units) if given else stored
-    stands, stand = known.after_facts(file, stored, facts, now)
+        promised = ledger.revision(given[0].revision, all_units(block)) if given else stored
+    stands, stand = known.done_by(file, block, stored, facts, now)
     return stands, look(stands.block, promised.placements, stand.settled, facts, first, last)
 
 

@@ -26,7 +26,7 @@ def published(
     """Only the sheets that differ from what was handed out, or from what was printed since; and the notice."""
     from planner.numbers.recorded import moves_card, moves_numbers
     from planner.review.changes import changes, reasons, unchanged
-    from planner.sheets import BOARD, OF_A_SLOT, RUN_UP
+    from planner.sheets import BOARD, OF_A_SLOT, PARENTS, RUN_UP, is_child
 
     now = way.outcome.plan.placements
     other = () if case.present is case.base else changes(case.present.placements, now)
@@ -37,6 +37,10 @@ def published(
     cards = {who for f in case.news if moves_card(f, way.asked.block) for who in people_of(f)}
     if cards:
         again = flow.publish(file, ledger, result, settings, (RUN_UP, *sorted(cards)))
+        result = replace(result, report=both(result.report, again.report))
+    children = [a.name for a in way.asked.block.athletes if a.name in names and is_child(a, way.asked)]
+    if children:
+        again = flow.publish(file, ledger, result, settings, (PARENTS, *children))
         result = replace(result, report=both(result.report, again.report))
     settled = {p.key for p in case.stand.settled}
     held = [*case.stand.to_come, *(p for p in case.present.placements if p.begins >= case.clock)]

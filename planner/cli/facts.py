@@ -14,8 +14,11 @@ from planner.cli.pit_words import ATTEMPTS, RUNS, attempts, length, run_through
 from planner.domain.attempt import Attempt, RunThrough
 from planner.domain.errors import Told
 from planner.domain.facts import FACTS, Fact
+from planner.domain.own_shoes import AtThePit
+from planner.domain.shoe import shoe_of
 
-HIDDEN = ("recorded_at", "id")
+HIDDEN = ("recorded_at", "id", "shoe_name")  # a shoe is typed in one: name, length or both
+SHOE = "shoe"
 LAST_MINUTE = time(23, 59)  # the block file reads a date without a clock time the same way
 NOT_TOLD = ("forgotten", "undone")  # the first is never told; undoing has its own short form
 YES, NO = ("yes", "true", "1"), ("no", "false", "0")
@@ -27,7 +30,8 @@ OF_FIELDS = {  # where the type alone does not say what is meant
     "place": "pit", "place_kind": "pit", "wind_from": "SW", "event": "'long jump'", "events": "'long jump;100 m'",
     "name": "'Club match'", "competition": "'Club match'", "importance": "main|supporting|train-through",
     "test": "'hops without pain'", "cue": "'tall last step'", "stage": "0-6", "effort": "0-10", "minutes": "20",
-    "amount": "120", "steps": "16", "start_mark": "'30.40 m'", "coach_mark": "'7.80 m'", "shoe": "270",
+    "amount": "120", "steps": "16", "start_mark": "'30.40 m'", "coach_mark": "'7.80 m'",
+    "shoe": "'spikes 26.2 cm'",
     "target": "'5.60 m'",
     "cue_after": "2", "rank": "2", "jumps_per_hour": "40",
 }  # fmt: skip
@@ -86,9 +90,7 @@ def fact_from(kind: str, words: list[str], now: datetime) -> Fact:
             wrong.append(f"found '{word}', needed one of {', '.join(f'{w}=...' for w in wanted)}")
             continue
         try:
-            values[key] = (
-                length(text) if key in LENGTHS else _read(text.strip(), wanted[key][0], last=key == "ends")
-            )
+            values |= _values(key, text.strip(), wanted[key][0])
         except ValueError as error:
             wrong.append(f"{key}: found '{text}', needed {error}")
     wrong += [f"{key} is missing" for key, (_, needed) in wanted.items() if needed and key not in values]
@@ -97,12 +99,22 @@ def fact_from(kind: str, words: list[str], now: datetime) -> Fact:
     return known[name](recorded_at=now, **values)
 
 
+def _values(key: str, text: str, wanted: Any) -> dict[str, Any]:
+    """The fields a word stands for; ValueError says what is needed."""
+    if key == SHOE:
+        shoe = shoe_of(f"{text} mm" if text.isdigit() else text)
+        return {"shoe": shoe.length, "shoe_name": shoe.name}
+    return {key: length(text) if key in LENGTHS else _read(text, wanted, last=key == "ends")}
+
+
 def told(fact: Fact) -> str:
     """What was recorded, to be read over: 'ill, athlete Ada Norrby, begins 2027-03-28'."""
     said = [fact.kind]
     for field in dataclasses.fields(fact):
         value = getattr(fact, field.name)
-        if field.name in HIDDEN or value == field.default or (isinstance(value, tuple) and not value):
+        if field.name == SHOE and isinstance(fact, AtThePit) and fact.worn.said:
+            value = str(fact.worn)
+        elif field.name in HIDDEN or value == field.default or (isinstance(value, tuple) and not value):
             continue
         if isinstance(value, tuple) and not isinstance(value[0], str):
             value = f"{len(value)}"

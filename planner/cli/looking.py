@@ -34,22 +34,33 @@ def show(
     back: Annotated[bool, typer.Option("--back", help="Look back: planned beside done, marks, fouls.")] = False,
     since: Annotated[str, typer.Option("--from", help="With --back: the first day, YYYY-MM-DD.")] = "",
     until: Annotated[str, typer.Option("--until", help="With --back: the last day, YYYY-MM-DD.")] = "",
+    number: Annotated[
+        int | None, typer.Option("--revision", min=1, help="An earlier plan, by its number.")
+    ] = None,
+    against: Annotated[
+        int | None, typer.Option("--against", min=1, help="Only what differs from the revision of this number.")
+    ] = None,
     now: Now = "",
     as_json: Json = False,
 ) -> None:
-    """Show the plan in the terminal: by week, by athlete or by day; the season at a glance; or look back.
+    """Show the plan in the terminal: by week, athlete or day; what changed; the season at a glance; or look back.
 
-    Example: planner show spring/block.yaml --athlete 'Ada Norrby'
+    Example: planner show spring/block.yaml --revision 4 --against 1
     """
     from planner.known import at_a_glance
 
+    if sum((season, back, against is not None)) > 1:
+        raise NotFound("--season, --back, --against: found more than one, needed one.\nMaybe run it twice.")
     if season:
         _season(block_file(file), athlete, as_json)
         return
     if back:
         _back(block_file(file), athlete, (since, until), now, as_json)
         return
-    problem, stored = at_a_glance(block_file(file))
+    if against is not None:
+        _compare(block_file(file), (number or 0, against), athlete, day, as_json)
+        return
+    problem, stored = at_a_glance(block_file(file), number or 0)
     found = list(stored.placements)
     if athlete:
         athlete = _known(athlete, problem.athletes)
@@ -75,6 +86,19 @@ def show(
         begins += timedelta(7)
     print()
     print("\n".join(legend(p.unit.family for p in found)))
+
+
+def _compare(file: Path, numbers: tuple[int, int], athlete: str, day: str, as_json: bool) -> None:
+    from planner.cli.compared_words import compared_json, compared_lines, narrowed
+    from planner.comparing import compared
+
+    problem, found = compared(file, numbers[1], numbers[0])
+    who = (_known(athlete, problem.athletes),) if athlete else ()
+    found = narrowed(found, who, _day(day) if day else None)
+    if as_json:
+        print(json.dumps(compared_json(found), ensure_ascii=False, indent=2))
+    else:
+        print("\n".join(compared_lines(found, problem.block.name)))
 
 
 def _season(file: Path, athlete: str, as_json: bool) -> None:

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
 DEMO = "easter-block"
 NOT_WRITTEN = 5
 PRINTABLE = (
-    "Athletes, 'board', 'run-up', 'measuring', 'competition', 'session', 'look-back', days, slots; default: all."
+    "Athletes, 'board', 'run-up', 'measuring', 'competition', 'session', 'parents', 'look-back', days, slots."
 )
 LOOK_BACK = "look-back"
 
@@ -191,8 +191,9 @@ def print_sheets(
 
     'run-up', 'measuring', 'competition' and 'session' are single sheets; athletes, days and slots named beside
     them narrow them down. A day alone prints everything of that day. Without a day, measuring sheets and the
-    coach's session pages are those of the coming seven days. 'look-back' says what was planned and what was done,
-    of the whole block so far or from one day to another.
+    coach's session pages are those of the coming seven days. 'parents' are times, places and what to bring, in big
+    type, for everybody under 18. 'look-back' says what was planned and what was done, of the whole block so far or
+    from one day to another.
 
     Example: planner print spring/block.yaml board --paper A3
 

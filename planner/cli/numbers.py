@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from planner.cli.numbers_of_file import Missing, card_of, forecast_of, of_file, own_fit, taper_of
-from planner.cli.options import Json, block_file
+from planner.cli.numbers_of_file import Missing, card_of, forecast_of, of_file, own_fit, shoe_given, taper_of
+from planner.cli.options import Json, Now, block_file
 from planner.cli.words import WIDTH
 
 if TYPE_CHECKING:
@@ -50,7 +50,9 @@ def tell(answer: Answer, as_json: bool) -> None:
 def run_up(
     mark: Annotated[str, typer.Option("--mark", help="Still-wind start mark: '33.20 m'.")] = "",
     steps: Annotated[int, typer.Option("--steps", help="Steps; with --file 0 takes the full run-up.")] = 0,
-    shoe: Annotated[str, typer.Option("--shoe", help="Length of the shoe: '26.2 cm'.")] = "27.9 cm",
+    shoe: Annotated[
+        str, typer.Option("--shoe", help="The shoe: '26.2 cm', 'spikes 26.2 cm'; with --file also its name alone.")
+    ] = "",
     wind: Annotated[str, typer.Option("--wind", help="Today's wind in m/s, + from behind.")] = "",
     run: Annotated[
         list[str] | None,
@@ -60,6 +62,7 @@ def run_up(
     event: Annotated[str, typer.Option("--event", help="With --file: long jump or triple jump.")] = "long jump",
     file: BlockFile = None,
     athlete: Who = "",
+    now: Now = "",
     as_json: Json = False,
 ) -> None:
     """Start mark, wind table; what a session's readings say.
@@ -68,21 +71,22 @@ def run_up(
     """
     from planner.numbers import answer_jumps
     from planner.numbers.answer import cm_of, number_of
+    from planner.numbers.run_up_card import cm_of_shoe
     from planner.numbers.run_up_work import Run, StillMark
 
-    found = of_file(file, athlete)
+    found = of_file(file, athlete, now)
     if found is not None:
-        tell(card_of(*found, event, steps), as_json)
+        tell(card_of(*found, event, steps, shoe_given(shoe), now), as_json)
         return
     if not mark or not steps:
         raise Missing("--mark and --steps: found too little, needed both, such as --mark '33.20 m' --steps 18.\n"
                       "Maybe use --file and --athlete.")  # fmt: skip
-    shoe_cm = number_of(shoe.removesuffix("cm"), "--shoe", "26.2 cm")
+    given = shoe_given(shoe)
     coach = cm_of(coach_mark, "--coach-mark") if coach_mark else None
-    still = StillMark(cm_of(mark, "--mark"), steps, shoe_cm, coach_cm=coach)
+    still = StillMark(cm_of(mark, "--mark"), steps, cm_of_shoe(given), coach_cm=coach)
     if not run:
         today = number_of(wind, "--wind", "+1.5") if wind else None
-        tell(answer_jumps.start_mark(still, today), as_json)
+        tell(answer_jumps.start_mark(still, given, today), as_json)
         return
     runs = []
     for text in run:
@@ -91,7 +95,7 @@ def run_up(
             raise Missing(f"--run: found '{text}', needed board, wind and perhaps the coach's mark: '8 +1.2 5'.\n"
                           "Maybe the wind is missing; write 0 in still air.")  # fmt: skip
         runs.append(Run(round(parts[0]), parts[1], coach_cm=round(parts[2]) if len(parts) == 3 else None))
-    tell(answer_jumps.readings(still, date.min, runs), as_json)
+    tell(answer_jumps.readings(still, given, date.min, runs), as_json)
 
 
 @app.command("phases")

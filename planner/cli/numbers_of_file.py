@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from planner.cli.options import block_file
 from planner.domain.dates import said_day
 from planner.domain.errors import Told
+from planner.domain.own_shoes import own_shoes
+from planner.domain.shoe import NO_SHOE, Shoe, meant_among, shoe_of
 
 if TYPE_CHECKING:
     from planner.domain.block import Athlete, Block
@@ -21,8 +24,8 @@ class Missing(Told):
     """Something that a figure needs was not given."""
 
 
-def of_file(file: Path | None, athlete: str) -> tuple[Block, Athlete] | None:
-    """The block and the athlete meant by --file and --athlete; None when neither is given."""
+def of_file(file: Path | None, athlete: str, now: str = "") -> tuple[Block, Athlete] | None:
+    """The block as it is known at `now` and the athlete meant; None when neither --file nor --athlete is given."""
     if file is None and not athlete:
         return None
     if file is None or not athlete:
@@ -30,7 +33,7 @@ def of_file(file: Path | None, athlete: str) -> tuple[Block, Athlete] | None:
     from planner.cli.clock import moment
     from planner.known import as_known
 
-    block = as_known(block_file(file), lambda zone: moment("", zone))
+    block = as_known(block_file(file), lambda zone: moment(now, zone))
     names = [a.name for a in block.athletes]
     if athlete not in names:
         raise Missing(f"--athlete: found '{athlete}', needed one of: {', '.join(names)}.\n"
@@ -38,18 +41,44 @@ def of_file(file: Path | None, athlete: str) -> tuple[Block, Athlete] | None:
     return block, block.athlete(athlete)
 
 
-def card_of(block: Block, athlete: Athlete, event: str, steps: int) -> Answer:
-    """The run-up card: of so many steps, or of the longest run-up in the file, or of the usual one."""
+def shoe_given(text: str) -> Shoe:
+    """The shoe of --shoe, none when it is left out; a bare figure is its length in centimetres."""
+    try:
+        return shoe_of(f"{text} cm" if re.fullmatch(r"\d+([.,]\d+)?", text.strip()) else text)
+    except ValueError as error:
+        raise Missing(f"--shoe: found '{text}', needed {error}.\nMaybe measure the sole.") from None
+
+
+def card_of(block: Block, athlete: Athlete, event: str, steps: int, said: Shoe, now: str = "") -> Answer:
+    """The run-up card in a shoe: of so many steps, or of the full run-up in the file, or of the usual one.
+
+    Missing where the athlete has several shoes and none of them is said. Ages are those at `now`, or on the
+    block's first day while that is to come.
+    """
     from planner.catalogue import run_up_steps
+    from planner.cli.clock import moment
     from planner.numbers.answer_jumps import card
+    from planner.numbers.jumps import full_in_shoe, in_whole_shoes
     from planner.numbers.run_up_card import run_up_card
 
     if event not in ("long jump", "triple jump"):
         raise Missing(f"--event: found '{event}', needed long jump or triple jump.\nMaybe leave it out.")
-    own = [r.steps for r in block.run_ups if r.athlete == athlete.name and r.event == event]
-    level = athlete.level_for("run-ups")
-    many = steps or max(own, default=0) or run_up_steps(event, level, athlete.age_on(block.begins))
-    return card(run_up_card(athlete, block.run_ups, event, many, block.begins))
+    own = own_shoes(athlete.name, block.run_ups)
+    meant = meant_among(said, own)
+    known = ", ".join(map(str, own))
+    if said.said and not meant:
+        raise Missing(f"--shoe: found '{said}', needed one of {athlete.name}'s shoes: {known or 'none is known'}."
+                      "\nMaybe write it beside the run-up in the file first.")  # fmt: skip
+    if len(meant) > 1:
+        found = f"'{said}'" if said.said else "no shoe"
+        raise Missing(f"--shoe: found {found}, needed one of {athlete.name}'s shoes: {known}.\n"
+                      f"Maybe --shoe '{meant[0].label or meant[1].label}'.")  # fmt: skip
+    shoe = meant[0] if meant else NO_SHOE
+    mine = in_whole_shoes((r for r in block.run_ups if r.athlete == athlete.name), own)
+    full = full_in_shoe(mine, event, athlete.take_off_leg, shoe)
+    many = steps or full or run_up_steps(event, athlete.level_for("run-ups"), athlete.age_on(block.begins))
+    today = max(block.begins, moment(now, block.time_zone).date())
+    return card(run_up_card(athlete, block.run_ups, event, many, today, shoe=shoe))
 
 
 def own_fit(block: Block, athlete: Athlete, start: str, free: str) -> Answer:

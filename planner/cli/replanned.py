@@ -35,7 +35,7 @@ def replanned_json(made: Replanned) -> dict[str, object]:
 
     return {
         "revision": made.result.revision.number,
-        "changes": _changes(made.changes),
+        "changes": change_records(made.changes),
         "unchanged": list(made.unchanged),
         "messages": {name: message(name, made.changes) for name in _people(made.changes)},
         "other_ways": made.choice,
@@ -88,7 +88,7 @@ def options_json(ways: Sequence[Way]) -> dict[str, object]:
     """The same for another program."""
     return {
         "options": [
-            {"number": n, "sentence": way.sentence, "changes": _changes(way.changes)}
+            {"number": n, "sentence": way.sentence, "changes": change_records(way.changes)}
             for n, way in enumerate(ways, 1)
         ]
     }
@@ -98,7 +98,8 @@ def _people(changes: Sequence[Change]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(c.athlete for c in changes))
 
 
-def _changes(found: Sequence[Change]) -> list[dict[str, str]]:
+def change_records(found: Sequence[Change]) -> list[dict[str, str]]:
+    """Changes as plain data."""
     return [{"athlete": c.athlete, "date": str(c.day), "was": c.was, "now": c.now, "kind": c.kind} for c in found]
 
 

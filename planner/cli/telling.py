@@ -58,13 +58,30 @@ def log(
     file = block_file(file)
     settings = settings_of(now)
     seen, _ = at_a_glance(file)
-    fact = _fact(kind, words or [], seen, settings.now(seen.block.time_zone))
+    fact, of_shoe = _in_own_shoe(_fact(kind, words or [], seen, settings.now(seen.block.time_zone)), file, seen)
     before = facts_of(file)
     (number,) = tell(file, [fact], settings, seen=seen)
     print("\n".join(wrapped(f"Recorded as fact {number}: {told(fact)}.", "")).removeprefix("- "))
     print(f"Take it back with: planner log {file} undo {number}")
-    print("\n".join([*_still_open(fact), *_raised(fact, seen, before)]), end="")
+    print("\n".join([*of_shoe, *_still_open(fact), *_raised(fact, seen, before)]), end="")
     print(_and_then(fact, file))
+
+
+def _in_own_shoe(fact: Fact, file: Path, seen: Problem) -> tuple[Fact, list[str]]:
+    """A fact from the pit with the shoe it counts for, and what is said of that where it was not typed."""
+    from planner.domain.own_shoes import AtThePit, in_own_shoe, own_shoes
+    from planner.known import facts_of
+
+    if not isinstance(fact, AtThePit):
+        return fact, []
+    own = own_shoes(fact.athlete, seen.block.run_ups, facts_of(file))
+    whole = in_own_shoe(fact, own)
+    said = ""
+    if whole.worn.said and not fact.worn.said:
+        said = f"No shoe was given: taken for the only one of {fact.athlete}, {whole.worn}."
+    elif fact.worn.said and own and whole.worn not in own:
+        said = f"{whole.worn} is a new shoe of {fact.athlete}: start marks of other shoes stay as they are."
+    return whole, [*textwrap.wrap(said, WIDTH), ""] if said else []
 
 
 def _and_then(fact: Fact, file: Path) -> str:
@@ -239,8 +256,9 @@ def _holds(path: Path, name: bytes) -> bool:
 
 
 UNITS = (
-    "start_mark, coach_mark and target are in metres, or with their unit: '30.40 m', '3040 cm'; shoe in "
-    "millimetres; wind, air and wbgt (wet-bulb "
+    "start_mark, coach_mark and target are in metres, or with their unit: '30.40 m', '3040 cm'; shoe is "
+    "its name, its length, or both where it is new: 'spikes 26.2 cm'; it may be left out where the athlete has "
+    "only one; wind, air and wbgt (wet-bulb "
     "globe temperature) in tenths: wind=12 is 1.2 m/s. A date without a clock time is the whole day. "
     "The beginning of a name will do where only one begins so."
 )

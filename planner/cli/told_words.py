@@ -9,6 +9,7 @@ from dataclasses import MISSING, fields
 from planner.cli.words import WIDTH
 from planner.domain.fact_record import recorded_fact
 from planner.domain.facts import Fact, Undone, in_force
+from planner.domain.own_shoes import AtThePit
 
 BARE = ("athlete", "day", "name", "region", "side", "slot", "unit", "remark", "event")  # said without their key
 HIDDEN = ("kind", "recorded_at")
@@ -36,6 +37,8 @@ def fact_records(facts: Iterable[Fact]) -> list[dict[str, object]]:
 def _said(fact: Fact) -> str:
     """What was told: fields that say more than their default."""
     record = recorded_fact(fact)
+    if isinstance(fact, AtThePit):
+        record |= {"shoe": str(fact.worn) if fact.worn.said else "", "shoe_name": ""}  # one shoe, said as one
     plain = {f.name: f.default for f in fields(fact) if f.default is not MISSING}
     words = []
     for f in fields(fact):

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from planner.catalogue import unit_in_words
-from planner.domain.competing import limits_against
+from planner.domain.competing import limits_against, several_events
 from planner.domain.finding import TIERS
 from planner.domain.plan import Outcome, Placement, TierStatus
 from planner.domain.problem import Problem
@@ -87,15 +87,26 @@ def build_summary(result: Result, file: Path) -> list[str]:
 
 
 def _undecided(problem: Problem) -> list[str]:
-    """Who is entered under a limit: the plan goes on as if they compete, and says who decides that."""
+    """Who is entered under a limit, or in several events: the plan goes on, and says who decides that."""
     early: dict[str, list[str]] = {}
+    both: dict[str, list[str]] = {}
     for c in problem.block.competitions:
         if limits_against(problem.block, c):
             early.setdefault(c.athlete, []).append(f"{c.name} ({c.first_day:%a %d %b})")
+        several = several_events(problem.block, c) if c.importance == "main" else None
+        if several is not None and not several.accepted and c.first_day >= problem.block.begins:
+            both.setdefault(f"{c.name} ({c.first_day:%a %d %b})", []).append(f"{c.athlete} ({several})")
     return [
-        f"{athlete} is entered in {', '.join(meets)} under a limit of the body. The plan does not decide that: "
-        "a person does (clinician, coach and athlete)."
-        for athlete, meets in early.items()
+        *(
+            f"{athlete} is entered in {', '.join(meets)} under a limit of the body. The plan does not decide "
+            "that: a person does (clinician, coach and athlete)."
+            for athlete, meets in early.items()
+        ),
+        *(
+            f"Several events on one day at {meet}: {'; '.join(people)}. The plan does not decide that: a person "
+            "accepts it in the block file ('gap_accepted'), or takes one out."
+            for meet, people in both.items()
+        ),
     ]
 
 
@@ -141,7 +152,8 @@ def _once(overflow: Sequence[Overflow]) -> list[str]:
 
 def week_lines(problem: Problem, placements: Sequence[Placement], days: Sequence[date]) -> list[str]:
     """One week of the squad: a row an athlete, a column a day, families by their first letters."""
-    view = PlanView(placements, problem)
+    view = PlanView([p for p in placements if days[0] <= p.day <= days[-1]], problem)
+    first, last = problem.block.begins, problem.block.ends
     width = min(WIDTH - 7 * CELL, max(len(a) for a in problem.athletes) + 2)
     cell = (WIDTH - width) // 7
     called = in_room(tuple(problem.athletes), width - 1)
@@ -152,7 +164,7 @@ def week_lines(problem: Problem, placements: Sequence[Placement], days: Sequence
             if problem.competition_on(athlete, day):
                 cells.append("COMPETE"[: cell - 1])
                 continue
-            units = [p for p in view.on(athlete, day) if p.day in problem.days]
+            units = [p for p in view.on(athlete, day) if first <= p.day <= last]
             marks = "".join(_short(p) for p in units)
             fast = "!" if view.neural(athlete, day) >= 3 else ""
             cells.append((marks or "-")[: cell - 1 - len(fast)] + fast)

@@ -8,6 +8,7 @@ from datetime import date, datetime, time
 from functools import cached_property
 
 from planner.domain.finding import Line
+from planner.domain.shoe import Shoe
 from planner.domain.units import Level, Side
 
 NOWHERE = Line()
@@ -90,6 +91,11 @@ class Presence:
     line: Line = NOWHERE
     hours: tuple[tuple[time, time], ...] = ()  # when in the slot; none: the whole of it, or not known
 
+    @property
+    def is_adult(self) -> bool:
+        """A coach, or a helper whom the file names as an adult: who rakes or films may be young."""
+        return self.coach is not None or "adult" in self.tasks
+
 
 @dataclass(frozen=True)
 class Athlete:
@@ -135,7 +141,7 @@ class Mark:
 
 @dataclass(frozen=True)
 class RunUp:
-    """A run-up. Centimetres: start and coach's mark from the board, check mark from the start mark."""
+    """A run-up in one shoe. Centimetres: start and coach's mark from the board, check mark from the start mark."""
 
     athlete: str
     event: str
@@ -149,6 +155,12 @@ class RunUp:
     leg: Side | None = None
     day: date | None = None
     line: Line = NOWHERE
+    shoe_name: str = ""
+
+    @property
+    def worn(self) -> Shoe:
+        """The shoe the start mark stands for, as far as it was said."""
+        return Shoe(self.shoe_name, self.shoe)
 
 
 @dataclass(frozen=True)
@@ -166,8 +178,20 @@ class Away:
 
 
 @dataclass(frozen=True)
+class EventStart:
+    """When an event of a competition begins, by its timetable."""
+
+    event: str
+    at: time
+
+
+@dataclass(frozen=True)
 class Competition:
-    """A competition of one athlete. `importance`: main, supporting, train-through."""
+    """A competition of one athlete. `importance`: main, supporting, train-through.
+
+    `starts` are those of the athlete's events that the timetable is known of, in order of time, on the first day.
+    `gap_accepted` is the note of a person who finds the time between two of them long enough.
+    """
 
     name: str
     athlete: str
@@ -177,6 +201,8 @@ class Competition:
     importance: str = "train-through"
     line: Line = NOWHERE
     start: time | None = None  # clock time of the athlete's first event on the first day, when it is known
+    starts: tuple[EventStart, ...] = ()
+    gap_accepted: str = ""
 
 
 @dataclass(frozen=True)

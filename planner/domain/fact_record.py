@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import fields, replace
+from dataclasses import fields
 from typing import Any, get_args, get_type_hints
 
 from planner.domain.facts import AUDIENCES, FACTS, Audience, Fact, people_of
@@ -24,8 +24,8 @@ def fact_of(record: Mapping[str, Any], number: int = 0) -> Fact:
     kind = FACTS.get(str(record.get("kind")))
     if kind is None:
         raise RecordError(f"kind: found {record.get('kind')!r}; one of {', '.join(FACTS)} is needed")
-    made: Fact = value_of(kind, {k: v for k, v in record.items() if k != "kind"})
-    return replace(made, id=number)
+    made: Fact = value_of(kind, {**{k: v for k, v in record.items() if k != "kind"}, "id": number})
+    return made
 
 
 def audiences(kind: type[Fact]) -> dict[str, Audience]:

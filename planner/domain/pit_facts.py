@@ -12,6 +12,7 @@ from typing import Annotated, ClassVar
 
 from planner.domain.attempt import Attempt, RunThrough
 from planner.domain.fact import Fact
+from planner.domain.shoe import Shoe
 from planner.domain.units import Side
 
 
@@ -35,10 +36,16 @@ class Result(Fact):
     steps: Annotated[int, "athlete"] = 0
     leg: Annotated[Side | None, "athlete"] = None
     shoe: Annotated[int | None, "athlete"] = None  # millimetres
+    shoe_name: Annotated[str, "athlete"] = ""
     target: Annotated[int | None, "athlete"] = None
     cue: Annotated[str, "athlete"] = ""
     cue_after: Annotated[int | None, "athlete"] = None
     note: Annotated[str, "coach"] = ""
+
+    @property
+    def worn(self) -> Shoe:
+        """The shoe, as far as it was said."""
+        return Shoe(self.shoe_name, self.shoe)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -54,7 +61,13 @@ class RunUpReadings(Fact):
     steps: Annotated[int, "athlete"] = 0  # 0: the full run-up
     leg: Annotated[Side | None, "athlete"] = None  # None: the take-off leg of that day
     shoe: Annotated[int | None, "athlete"] = None  # millimetres
+    shoe_name: Annotated[str, "athlete"] = ""
     note: Annotated[str, "coach"] = ""
+
+    @property
+    def worn(self) -> Shoe:
+        """The shoe, as far as it was said."""
+        return Shoe(self.shoe_name, self.shoe)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -71,6 +84,12 @@ class StartMark(Fact):
     coach_mark: Annotated[int | None, "athlete"] = None
     leg: Annotated[Side | None, "athlete"] = None
     shoe: Annotated[int | None, "athlete"] = None  # millimetres
+    shoe_name: Annotated[str, "athlete"] = ""
     note: Annotated[str, "coach"] = ""
+
+    @property
+    def worn(self) -> Shoe:
+        """The shoe, as far as it was said."""
+        return Shoe(self.shoe_name, self.shoe)
 
 

@@ -7,13 +7,14 @@ are words. `value_of` is the way back: the type says what a plain value was.
 from __future__ import annotations
 
 import types
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import MISSING, fields, is_dataclass
 from datetime import date, datetime, time
-from functools import cache
+from functools import cache, partial
 from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
 
 PLAIN = (str, int, bool)
+Reader = Callable[[Any, str], Any]  # plain data, and where they stand, to the value
 
 
 class RecordError(ValueError):
@@ -56,28 +57,39 @@ def value_of(kind: Any, found: object, where: str = "") -> Any:
 
     A field that is absent takes the record's default: records written before the field existed stay readable.
     """
-    if kind in PLAIN and type(found) is kind:  # most fields of most records, and a ledger holds thousands
-        return found
+    return _reader(kind)(found, where)
+
+
+@cache
+def _reader(kind: Any) -> Reader:
+    """How a value of a type is read. Looked up once a type: a ledger holds ten thousands of values."""
     origin, inner = get_origin(kind), get_args(kind)
     if origin in (Union, types.UnionType):
-        kinds = [k for k in inner if k is not type(None)]
-        kind = next((k for k in kinds if type(found) is k), kinds[-1])
-        return None if found is None and len(kinds) < len(inner) else value_of(kind, found, where)
+        kinds = tuple(k for k in inner if k is not type(None))
+        return partial(_one_of, kinds, len(kinds) < len(inner))
     if origin is tuple:
-        return _tuple(inner, found, where)
+        return partial(_tuple, inner)
     if origin is Mapping:
-        return _mapping(inner, found, where)
-    if is_dataclass(kind):
-        return _record(kind, found, where)
-    return _single(kind, found, where)
+        return partial(_mapping, inner)
+    if origin is Literal:
+        return partial(_word, inner)
+    return partial(_record if is_dataclass(kind) else _single, kind)
+
+
+def _one_of(kinds: tuple[Any, ...], or_none: bool, found: object, where: str) -> Any:
+    if found is None and or_none:
+        return None
+    kind: Any = type(found) if type(found) in kinds else kinds[-1]
+    return _reader(kind)(found, where)
+
+
+def _word(words: tuple[Any, ...], found: object, where: str) -> Any:
+    if found not in words:
+        raise RecordError(f"{where}: found {found!r}; one of {', '.join(map(str, words))} is needed")
+    return found
 
 
 def _single(kind: Any, found: Any, where: str) -> Any:
-    if get_origin(kind) is Literal:
-        if found not in get_args(kind):
-            words = ", ".join(map(str, get_args(kind)))
-            raise RecordError(f"{where}: found {found!r}; one of {words} is needed")
-        return found
     if kind in (date, datetime, time):
         try:
             return kind.fromisoformat(found)
@@ -111,17 +123,23 @@ def _mapping(inner: tuple[Any, ...], found: object, where: str) -> dict[object, 
 def _record(kind: Any, found: object, where: str) -> object:
     if not isinstance(found, dict):
         raise RecordError(f"{where or kind.__name__}: found {found!r}; a record is needed")
-    hints, known, needed = _shape(kind)
-    odd, missing = sorted(set(found) - known), sorted(needed - set(found))
+    readers, simple, needed = _shape(kind)
+    odd, missing = found.keys() - readers.keys(), needed - found.keys()
     if odd or missing:
         place = where or kind.__name__
-        raise RecordError(f"{place}: unknown {odd}, missing {missing}; just its own fields are needed")
-    return kind(**{n: value_of(hints[n], v, f"{where}.{n}".lstrip(".")) for n, v in found.items()})
+        raise RecordError(
+            f"{place}: unknown {sorted(odd)}, missing {sorted(missing)}; just its own fields are needed"
+        )
+    before = f"{where}." if where else ""
+    return kind(**{
+        n: v if simple.get(n) is type(v) else readers[n](v, before + n) for n, v in found.items()
+    })  # fmt: skip
 
 
 @cache
-def _shape(kind: Any) -> tuple[dict[str, Any], frozenset[str], frozenset[str]]:
-    """The types of a record's fields, their names, and those that must be there."""
-    own = fields(kind)
+def _shape(kind: Any) -> tuple[dict[str, Reader], dict[str, type], frozenset[str]]:
+    """How a record's fields are read; those that are just a word or number; those that must be there."""
+    own, hints = fields(kind), get_type_hints(kind)
     needed = (f.name for f in own if f.default is MISSING and f.default_factory is MISSING)
-    return get_type_hints(kind), frozenset(f.name for f in own), frozenset(needed)
+    simple = {f.name: hints[f.name] for f in own if hints[f.name] in PLAIN}
+    return {f.name: _reader(hints[f.name]) for f in own}, simple, frozenset(needed)

@@ -61,6 +61,10 @@ class Placement:
     def __hash__(self) -> int:
         return self._hash
 
+    def __getstate__(self) -> dict[str, object]:
+        """What crosses to another process: not the hash of words, which is another one there."""
+        return {name: value for name, value in vars(self).items() if name != "_hash"}
+
     def with_coach(self, coach: str, partners: tuple[str, ...]) -> Placement:
         """The same placement with who watches it and who trains along."""
         return replace(self, coach=coach, partners=partners)

@@ -55,18 +55,20 @@ def dose_record(dose: Dose) -> Record:
     }
 
 
+_PLAIN_OF_DOSE = tuple(
+    f.name
+    for f in fields(Dose)
+    if f.name not in ("loads", "preparation", "counters", "take_offs", "drill_take_offs")
+)
+
+
 def dose_from(record: Mapping[str, Any]) -> Dose:
     """The dose a record stands for; RecordError when a field is missing or malformed."""
     try:
         loads = {tuple(k.split("/", 1)): v for k, v in record["loads"].items()}
         preparation = tuple((unit, amount, measure) for unit, amount, measure in record["preparation"])
-        plain = {
-            f.name: record[f.name]
-            for f in fields(Dose)
-            if f.name not in ("loads", "preparation", "counters", "take_offs", "drill_take_offs")
-        }
         return Dose(
-            **plain,
+            **{name: record[name] for name in _PLAIN_OF_DOSE},
             loads=loads,
             counters=dict(record["counters"]),
             take_offs=dict(record["take_offs"]),

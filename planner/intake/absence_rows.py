@@ -1,25 +1,18 @@
-"""What keeps an athlete from training as usual: absences, competitions, limits of the body."""
+"""What keeps an athlete from training as usual: absences, limits of the body."""
 
 from __future__ import annotations
 
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime, time
 from typing import Any
 
-from planner.domain.block import Away, Competition, Limit
-from planner.domain.finding import Line
+from planner.domain.block import Away, Limit
 from planner.intake.complaints import quoted
 from planner.intake.context import Context
 from planner.intake.judge import Read, Sheets
-from planner.intake.people_tables import (
-    AwayRow,
-    CompetitionRow,
-    LimitRow,
-)
+from planner.intake.people_tables import AwayRow, LimitRow
 from planner.intake.stages import check_stages
 
 HOLD_BACK_STAGE = 4  # a ceiling without a number: sub-maximal work; common practice, no source
-# A competition just behind the block counts for the rest after it, one ahead for the season's phases.
-DAYS_BEFORE, DAYS_AFTER = 28, 364
 LAST_MINUTE = time(23, 59)  # a date without a clock lasts to the end of its day
 ONE_REGION = ("illness", "whole")  # have no side
 
@@ -92,58 +85,6 @@ def _away_span(ctx: Context, read: Read[AwayRow]) -> tuple[datetime, datetime] |
 
 def _day(when: date | datetime) -> date:
     return when.date() if isinstance(when, datetime) else when
-
-
-def make_competitions(ctx: Context, sheets: Sheets) -> tuple[Competition, ...]:
-    """One competition an athlete, in file order."""
-    found: list[Competition] = []
-    seen: dict[tuple[str, str, date], Line] = {}
-    rows: tuple[Read[CompetitionRow], ...] = sheets.of("competitions")
-    for read in rows:
-        row = read.it
-        last = row.until or row.on
-        if not ctx.in_order(row.on, row.until, read.at("until")):
-            continue
-        if row.importance is None:
-            ctx.assume(row.name, "importance not given: train-through")
-        if ctx.dated and not _near(ctx, read):
-            continue
-        for person in ctx.people(row.athletes, read.at("athletes")):
-            first = seen.setdefault((row.name, person, row.on), read.line)
-            if first is not read.line:
-                ctx.report.error(
-                    read.line,
-                    f"{quoted(person)} twice in {quoted(row.name)} on {row.on} ({first})",
-                    "one row for an athlete, a competition and a day",
-                    "write all events into one row",
-                )
-                continue
-            importance = row.importance or "train-through"
-            found.append(Competition(row.name, person, row.on, last, row.events, importance, read.line, row.start))
-    return tuple(found)
-
-
-def _near(ctx: Context, read: Read[CompetitionRow]) -> bool:
-    """Is the competition near enough to matter? One just before the block is warned of."""
-    row = read.it
-    named = f"the competition {quoted(row.name)} on {row.on}"
-    if row.on < ctx.begins - timedelta(DAYS_BEFORE) or row.on > ctx.ends + timedelta(DAYS_AFTER):
-        where = "before the block's first day" if row.on < ctx.begins else "over 52 weeks after the last day"
-        ctx.report.error(
-            read.at("date"),
-            f"{named}, {where} ({ctx.stretch})",
-            f"a date from {ctx.begins} to {ctx.ends + timedelta(DAYS_AFTER)}",
-            "the month or the year is wrong",
-        )
-        return False
-    if row.on < ctx.begins:
-        ctx.report.warn(
-            read.at("date"),
-            f"{named}, before the block's first day ({ctx.begins})",
-            f"a date from {ctx.begins}, unless the rest after it should count",
-            "it is meant: then only what follows it is planned",
-        )
-    return True
 
 
 def make_limits(ctx: Context, sheets: Sheets) -> tuple[Limit, ...]:

@@ -124,11 +124,14 @@ MARK_EVENT = Kind(
     tuple(reach.REACH),
 )
 EVENTS = some_of(reach.EVENTS, "events")
+EVENT_CLOCKS = Kind(
+    lambda cell: values.event_clocks(cell, reach.EVENTS), {"type": ["object", "array", "string"]}, "text"
+)
 LEVEL = one_of(LEVELS, "a level")
 LEVELS_EACH = mapping(FAMILIES, lambda c: values.choice(c, LEVELS, "a level"), "levels by family of units")
 SIDE = one_of(SIDES, "a side")
 LENGTH = steps({"m": 100, "cm": 1}, 0, 10_000, "a length up to 100 m with its unit, such as 33.20 m")
-SHOE = steps({"cm": 10, "mm": 1}, 150, 400, "a shoe's length with its unit, 15 to 40 cm, such as 26.2 cm")
+SHOE = Kind(values.shoe, {"type": "string"})
 WIND = steps({"m/s": 10}, -300, 300, "a wind in metres per second, such as -1.2", bare="m/s")
 # beside a mark; more is beyond belief
 MARK_WIND = steps({"m/s": 10}, -100, 100, "a wind from -10 to +10 metres per second, such as -1.2", bare="m/s")

@@ -324,7 +324,7 @@ def _run_up_row(r: RunUp) -> Any:
     return _flow({
         "athlete": r.athlete, "event": r.event, "steps": r.steps, "start_mark": _length(r.start_mark),
         "check_steps": r.check_steps, "check_mark": _length(r.check_mark), "coach_mark": _length(r.coach_mark),
-        "shoe": f"{r.shoe / 10:.1f} cm" if r.shoe else "", "board": _length(r.board), "leg": r.leg, "date": r.day,
+        "shoe": str(r.worn) if r.worn.said else "", "board": _length(r.board), "leg": r.leg, "date": r.day,
     })  # fmt: skip
 
 
@@ -337,7 +337,8 @@ def _competition_rows(competitions: Iterable[Competition]) -> list[Any]:
         _flow({
             "name": c.name, "date": c.first_day, "until": c.last_day if c.last_day != c.first_day else None,
             "athletes": _several(athletes), "events": _several(list(c.events)), "importance": c.importance,
-            "start": f"{c.start:%H:%M}" if c.start else "",
+            "start": f"{c.start:%H:%M}" if c.start and not c.starts else "",
+            "starts": _several([f"{x.event} {x.at:%H:%M}" for x in c.starts]), "gap_accepted": c.gap_accepted,
         })
         for c, athletes in found.items()
     ]  # fmt: skip

@@ -1,27 +1,21 @@
-"""Athletes, their groups, marks and run-ups."""
+"""Athletes and their groups."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
 
-from planner.domain.block import Athlete, RunUp
+from planner.domain.block import Athlete
 from planner.domain.finding import Line
-from planner.domain.units import Side
 from planner.intake.complaints import quoted
 from planner.intake.context import ALL, Context
 from planner.intake.judge import Read, Sheets
-from planner.intake.people_tables import (
-    AthleteRow,
-    GroupRow,
-    RunUpRow,
-)
+from planner.intake.people_tables import AthleteRow, GroupRow
 from planner.intake.reach import JUMPS
 
 YOUNGEST, OLDEST = 5, 99  # years on the first day of the block
 MINOR = 18  # years
-RUN_UP_EVENTS = (*JUMPS, "javelin")
 
 
 def make_athletes(ctx: Context, sheets: Sheets) -> tuple[Athlete, ...]:
@@ -171,64 +165,3 @@ def _grouped(ctx: Context, sheets: Sheets, athletes: Sequence[Athlete]) -> tuple
                 "choose another word",
             )
     return tuple(replace(a, group=group_of.get(a.name, "")) for a in athletes)
-
-
-def make_run_ups(ctx: Context, sheets: Sheets, athletes: Sequence[Athlete]) -> tuple[RunUp, ...]:
-    leg = {a.name: a.take_off_leg for a in athletes}
-    found: list[RunUp] = []
-    rows: tuple[Read[RunUpRow], ...] = sheets.of("run_ups")
-    for read in rows:
-        row = read.it
-        name = ctx.athlete(row.athlete, read.at("athlete"))
-        if row.event not in RUN_UP_EVENTS:
-            ctx.report.error(
-                read.at("event"),
-                f"a run-up for {quoted(row.event)}",
-                "an event with a run-up: " + ", ".join(e for e in RUN_UP_EVENTS if e != "all"),
-                "the row belongs to 'marks'",
-            )
-            continue
-        if row.check_steps is not None and row.check_steps >= row.steps:
-            ctx.report.error(
-                read.at("check_steps"),
-                f"a check mark at step {row.check_steps} of {row.steps}",
-                "a step before the last",
-                "the two numbers have changed places",
-            )
-        if name is not None:
-            found.append(
-                RunUp(
-                    name,
-                    row.event,
-                    row.steps,
-                    row.start_mark,
-                    row.check_steps,
-                    row.check_mark,
-                    row.coach_mark,
-                    row.shoe,
-                    row.board,
-                    row.leg or leg[name],
-                    row.on,
-                    read.line,
-                )
-            )
-    _one_mark_each(ctx, rows, leg)
-    return tuple(found)
-
-
-def _one_mark_each(ctx: Context, rows: Sequence[Read[RunUpRow]], leg: Mapping[str, Side]) -> None:
-    """One start mark for one run-up: two rows of one day and shoe must not differ."""
-    first: dict[tuple[object, ...], RunUpRow] = {}
-    for read in rows:
-        row = read.it
-        if row.start_mark is None:
-            continue
-        key = (row.athlete, row.event, row.steps, row.leg or leg.get(row.athlete), row.on, row.shoe)
-        other = first.setdefault(key, row)
-        if other.start_mark != row.start_mark:
-            ctx.report.error(
-                read.at("start_mark"),
-                f"{row.start_mark / 100:.2f} m beside {(other.start_mark or 0) / 100:.2f} m for the same run-up",
-                "one start mark for one run-up",
-                "date both rows, and the later one holds",
-            )

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from datetime import date, datetime, time
 from typing import Annotated
 
+from planner.domain.shoe import Shoe
 from planner.domain.units import Level, Side
 from planner.intake import fields as f
 from planner.intake.row_model import RowModel, col, must
@@ -65,7 +66,7 @@ class RunUpRow(RowModel):
     )
     check_mark: Annotated[int | None, f.LENGTH] = col("check mark, from the start mark: 5.35 m")
     coach_mark: Annotated[int | None, f.LENGTH] = col("coach's mark from the board: 8.05 m")
-    shoe: Annotated[int | None, f.SHOE] = col("length of the shoe: 26.2 cm")
+    shoe: Annotated[Shoe | None, f.SHOE] = col("shoe the mark stands for: spikes 26.2 cm (the only one)")
     board: Annotated[int | None, f.LENGTH] = col("board to pit (triple jump): 11 m")
     leg: Annotated[Side | None, f.SIDE] = col("take-off leg (the athlete's)")
     on: Annotated[date | None, f.DATE] = col("when it was set", alias="date")
@@ -97,6 +98,12 @@ class CompetitionRow(RowModel):
         "main, supporting or train-through (train-through)"
     )
     start: Annotated[time | None, f.CLOCK] = col("clock time of the first event, for the day's card: 14:00")
+    starts: Annotated[tuple[tuple[str, time], ...], f.EVENT_CLOCKS] = col(
+        "instead of 'start', of each event: long jump 11:00; 100 m hurdles 13:30", ()
+    )
+    gap_accepted: Annotated[str, f.TEXT] = col(
+        "who finds the time between two events long enough, and why", ""
+    )
 
 
 class LimitRow(RowModel):

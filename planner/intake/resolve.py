@@ -10,7 +10,16 @@ from pathlib import Path
 from planner.domain.block import Block
 from planner.domain.finding import Line
 from planner.domain.units import Unit
-from planner.intake import absence_rows, calendar_rows, mark_rows, people_rows, plan_rows, rule_rows
+from planner.intake import (
+    absence_rows,
+    calendar_rows,
+    competition_rows,
+    mark_rows,
+    people_rows,
+    plan_rows,
+    rule_rows,
+    run_up_rows,
+)
 from planner.intake.calendar_tables import BlockRow
 from planner.intake.clashes import look_for_clashes
 from planner.intake.complaints import Reporter, quoted
@@ -46,9 +55,9 @@ def resolve(
     before, last_done = plan_rows.make_before(ctx, sheets, read.it.week_start if read else 0)
     parts = {
         "marks": mark_rows.make_marks(ctx, sheets, athletes),
-        "run_ups": people_rows.make_run_ups(ctx, sheets, athletes),
+        "run_ups": run_up_rows.make_run_ups(ctx, sheets, athletes),
         "away": absence_rows.make_away(ctx, sheets),
-        "competitions": absence_rows.make_competitions(ctx, sheets),
+        "competitions": competition_rows.make_competitions(ctx, sheets, athletes),
         "limits": absence_rows.make_limits(ctx, sheets),
         "themes": plan_rows.make_themes(ctx, sheets),
         "phases": plan_rows.make_phases(ctx, sheets),

@@ -15,6 +15,7 @@ from planner.intake.dense_calendar import look_for_dense_calendar
 from planner.intake.fields import NAME, TEXT
 from planner.intake.judge import Sheets
 from planner.intake.people_rows import MINOR
+from planner.intake.several_events import look_for_several_events
 from planner.intake.tables import columns, kind_of
 
 ANYWHERE = "anywhere"
@@ -47,6 +48,7 @@ def look_for_unusual(block: Block, sheets: Sheets, report: Reporter) -> None:
     _no_place_for_the_event(block, report)
     _competing_under_a_limit(block, report)
     _two_days_on_one(block, report)
+    look_for_several_events(block, report)
     look_for_dense_calendar(block, report)
 
 
@@ -81,11 +83,11 @@ def _minors(block: Block, report: Reporter) -> None:
     minors = [a for a in block.athletes if (age := a.age_on(block.begins)) is not None and age < MINOR]
     if not minors or block.adults_present < 2:
         return
-    adults: dict[tuple[object, str], int] = {}
+    adults: dict[tuple[object, str], set[str]] = {}
     for p in block.presences:
-        if p.coach is not None or "adult" in p.tasks:
-            adults[p.day, p.slot] = adults.get((p.day, p.slot), 0) + 1
-    alone = [s for s in block.slots if adults.get(s.key, 0) < block.adults_present]
+        if p.is_adult:
+            adults.setdefault((p.day, p.slot), set()).add(p.name)
+    alone = [s for s in block.slots if len(adults.get(s.key, ())) < block.adults_present]
     if alone:
         others = f" and {len(minors) - MOST_NAMED} more" if len(minors) > MOST_NAMED else ""
         report.warn(
@@ -94,7 +96,8 @@ def _minors(block: Block, report: Reporter) -> None:
             f"{len(alone)} of {len(block.slots)} slots (first: {alone[0].day} {alone[0].name})",
             f"{block.adults_present} adults when minors train: in those slots no training is planned for "
             f"{', '.join(quoted(a.name) for a in minors[:MOST_NAMED])}{others}",
-            "add a helper with the task 'adult', or set 'adults_present' as your club's rule says",
+            "give a helper who is of age the task 'adult' (others are not counted), or set "
+            "'adults_present' as your club's rule says",
         )
 
 

@@ -12,6 +12,7 @@ from collections.abc import Mapping, Sequence
 from datetime import date, datetime, time
 from decimal import Decimal, InvalidOperation
 
+from planner.domain.shoe import Shoe, shoe_of
 from planner.intake.raw import Cell
 from planner.intake.spelling import find, suggestion
 
@@ -19,6 +20,7 @@ WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 LONG_WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 LONGEST_NAME = 100  # signs
 LONGEST_WORDS = 1000  # signs
+SHOES = (150, 400)  # millimetres of a shoe, children and the tallest; common practice, no source
 FIRST_YEAR, LAST_YEAR = 1900, 2199  # outside of these a date is a slip of the keyboard
 
 
@@ -68,6 +70,19 @@ def name(cell: Cell) -> str:
     if len(text) > LONGEST_NAME:
         raise Misfit(f"a name of at most {LONGEST_NAME} signs", "use a shorter name")
     return text
+
+
+def shoe(cell: Cell) -> Shoe:
+    """A shoe by its name, its length from 15 to 40 cm, or both: 'spikes 26.2 cm'."""
+    text = own_words(cell)
+    try:
+        found = shoe_of(text)
+    except ValueError as error:
+        raise Misfit(str(error), "measure the sole from toe to heel") from None
+    if found.length is not None and not SHOES[0] <= found.length <= SHOES[1]:
+        needed = f"a shoe's length with its unit, {SHOES[0] // 10} to {SHOES[1] // 10} cm, such as 26.2 cm"
+        raise Misfit(needed, "a decimal point is missing or in the wrong place")
+    return found
 
 
 def parts(cell: Cell, *, commas: bool = False) -> list[str]:
@@ -281,6 +296,24 @@ def hours(cell: Cell) -> tuple[tuple[tuple[int, ...], time, time], ...]:
             raise Misfit(needed, "the two clock times have changed places")
         found.append((weekdays(match[1]), begins, ends))
     return tuple(found)
+
+
+def event_clocks(cell: Cell, events: Sequence[str]) -> tuple[tuple[str, time], ...]:
+    """When events begin: 'long jump 11:00; 100 m hurdles 13:30', or a mapping; in order of time."""
+    needed = "events with their clock times, such as long jump 11:00; 100 m hurdles 13:30"
+    found: dict[str, time] = {}
+    given: list[tuple[Cell, Cell]] = list(cell.items()) if isinstance(cell, Mapping) else []
+    for piece in () if given else parts(cell):
+        match = re.fullmatch(r"(.+?):?\s+(\d{1,2}:\d{2})", piece, re.ASCII)
+        if not match:
+            raise Misfit(needed, "an event or its clock time is missing")
+        given.append((match[1], match[2]))
+    for event, at in given:
+        name = choice(event, events, f"an event with its clock time, not {event!r}")
+        if name in found:
+            raise Misfit(needed, f"'{name}' is given twice")
+        found[name] = clock(at)
+    return tuple(sorted(found.items(), key=lambda pair: (pair[1], pair[0])))
 
 
 def pairs(cell: Cell, needed: str) -> list[tuple[str, Cell]]:

@@ -49,10 +49,11 @@ def _counts(db: sqlite3.Connection, number: int, path: Path) -> None:
         raise LedgerUnknown(path, f"fact {number} is undone already.", "nothing is left to do.")
 
 
-def all_facts(db: sqlite3.Connection, path: Path) -> tuple[Fact, ...]:
-    """Every fact ever recorded, undoings included, by number."""
+def all_facts(db: sqlite3.Connection, path: Path, *, without: str = "") -> tuple[Fact, ...]:
+    """Every fact ever recorded, undoings included, by number; but for one kind, where it is named."""
     found = []
-    for number, record in db.execute("SELECT id, record FROM facts ORDER BY id").fetchall():
+    sql = "SELECT id, record FROM facts WHERE kind != ? ORDER BY id"
+    for number, record in db.execute(sql, (without,)).fetchall():
         try:
             found.append(fact_of(json.loads(record), number))
         except (RecordError, json.JSONDecodeError) as error:

@@ -23,7 +23,8 @@ from planner.ledger.errors import LedgerUnknown
 from planner.ledger.file import unguarded
 from planner.ledger.rows import digest, seal_of
 
-OWN_WORDS = ("note", "felt", "reason", "aim", "measure", "text", "test", "cue")  # fields of free text
+# fields of free text
+OWN_WORDS = ("note", "felt", "reason", "aim", "measure", "text", "test", "cue", "shoe_name", "gap_accepted")
 BLANK_PERSON: Mapping[str, object] = {
     "born": None,
     "sex": "",
@@ -170,6 +171,9 @@ def _block(record: dict[str, Any], blank: _Blanker) -> Any:
     for theme in record.get("themes", ()):
         if theme.get("athlete") == name:
             theme.update(aim="", measure="")
+    for meet in record.get("competitions", ()):
+        if meet.get("athlete") == name and meet.get("gap_accepted"):
+            meet["gap_accepted"] = REASON_GONE
     for setting in record.get("settings", ()):
         _reason_gone(setting, name)
     return blank.data(record)

@@ -184,10 +184,13 @@ class Ledger:
         with self._writing() as db:
             return tuple(add_fact(db, fact, self.path) for fact in facts)
 
-    def facts(self, *, include_undone: bool = False) -> tuple[Fact, ...]:
-        """The facts that count, by the moment of recording; with `include_undone` every row, by number."""
+    def facts(self, *, include_undone: bool = False, without: str = "") -> tuple[Fact, ...]:
+        """The facts that count, by the moment of recording; with `include_undone` every row, by number.
+
+        `without` is a kind that is not asked for.
+        """
         with self._reading() as db:
-            found = all_facts(db, self.path)
+            found = all_facts(db, self.path, without=without)
         return found if include_undone else in_force(found)
 
     def restore(self, number: int, at: datetime, *, after: int | None = None) -> Revision:

@@ -6,12 +6,13 @@ from collections.abc import Sequence
 from datetime import date
 from fractions import Fraction
 
+from planner.domain.shoe import NO_SHOE, Shoe
 from planner.domain.units import Level
 from planner.numbers.answer import Answer
 from planner.numbers.attempts import PhaseMarks
 from planner.numbers.evidence import ShortEvidence
 from planner.numbers.lines import metres, shoes_words
-from planner.numbers.run_up_card import RunUpCard
+from planner.numbers.run_up_card import RunUpCard, cm_of_shoe
 from planner.numbers.run_up_work import Run, SessionReading, StillMark, read_session
 from planner.science.jumps import boards_for, marks_for, phases_of, style_of, total_from_two_phases
 from planner.science.run_up import WindRow, wind_table
@@ -44,30 +45,46 @@ def _table(still: StillMark, rows: Sequence[WindRow]) -> list[tuple[str, str]]:
     ]  # fmt: skip
 
 
-def start_mark(still: StillMark, wind_mps: float | None = None) -> Answer:
+def start_mark(still: StillMark, shoe: Shoe = NO_SHOE, wind_mps: float | None = None) -> Answer:
     """Today's mark and the table from -4 to +4 m/s."""
-    rows = [("still-wind mark", f"{metres(still.mark_cm)} m, {still.steps} steps")]
+    rows = [("still-wind mark", f"{metres(still.mark_cm)} m, {still.steps} steps"), ("shoe", _shoe_words(shoe))]
     if wind_mps is not None:
         rows.append((f"today, {wind_mps:+.1f} m/s", f"{metres(still.today(wind_mps))} m"))
     table = wind_table(still.mark_cm / 100, still.shoe_cm, slope_cm=still.slope_cm)
     rows += _table(still, table)
     data: dict[str, object] = {
-        "still_cm": still.mark_cm, "table": [[r.wind_mps, r.shift_cm, float(r.shoes)] for r in table],
+        "still_cm": still.mark_cm, "shoe": _shoe_data(shoe),
+        "table": [[r.wind_mps, r.shift_cm, float(r.shoes)] for r in table],
     }  # fmt: skip
     if wind_mps is not None:
         data["today_cm"] = still.today(wind_mps)
     return Answer("Run-up", tuple(rows), RUN_UP_FORMULA, RUN_UP_SOURCE, RUN_UP_DOUBT, data)
 
 
-def readings(still: StillMark, day: date, runs: Sequence[Run], level: Level = "developing") -> Answer:
-    """One session's readings: what the wind explains, what it does not, and what follows."""
+def _shoe_words(shoe: Shoe) -> str:
+    """'spikes, 26.2 cm', 'not named, 27.9 cm: usual, not measured'."""
+    length = f"{cm_of_shoe(shoe):.1f} cm" + ("" if shoe.length else ": usual, not measured")
+    return f"{shoe.name or 'not named'}, {length}"
+
+
+def _shoe_data(shoe: Shoe) -> dict[str, object]:
+    """Name ('' while it has none) and length in centimetres (None: not measured)."""
+    return {"name": shoe.name, "length_cm": shoe.length / 10 if shoe.length else None}
+
+
+def readings(
+    still: StillMark, shoe: Shoe, day: date, runs: Sequence[Run], level: Level = "developing"
+) -> Answer:
+    """One session's readings in a shoe: what the wind explains, what it does not, and what follows."""
     found = read_session(still, day, runs, level)
     return Answer(
-        "Run-up, readings of one session", tuple(_reading_rows(found)), RUN_UP_FORMULA, RUN_UP_SOURCE,
-        f"{RUN_UP_DOUBT}; the still-wind mark moves only when a second session agrees within 10 cm",
-        {"median_cm": found.median_cm, "spread_cm": found.spread_cm, "explained_cm": found.explained_cm,
-         "unexplained_cm": found.unexplained_cm, "missed": found.missed, "wide": found.wide,
-         "shift_cm": found.shift_cm},
+        "Run-up, readings of one session", (("shoe", _shoe_words(shoe)), *_reading_rows(found)),
+        RUN_UP_FORMULA, RUN_UP_SOURCE,
+        f"{RUN_UP_DOUBT}; the still-wind mark moves only when a second session in the same shoe agrees within "
+        "10 cm",
+        {"shoe": _shoe_data(shoe), "median_cm": found.median_cm, "spread_cm": found.spread_cm,
+         "explained_cm": found.explained_cm, "unexplained_cm": found.unexplained_cm,
+         "missed": found.missed, "wide": found.wide, "shift_cm": found.shift_cm},
     )  # fmt: skip
 
 
@@ -97,18 +114,23 @@ def card(found: RunUpCard) -> Answer:
     rows = [
         ("athlete", f"{found.athlete}, {found.event}, takes off {found.leg}"),
         ("steps", f"{still.steps}, {found.front} foot in front, {found.counted} {found.leg}s"),
+        ("shoe", _shoe_words(found.shoe)),
         ("still-wind mark", f"{metres(still.mark_cm)} m, {found.estimate or found.age}"),
         ("check mark", f"{metres(found.check_cm)} m from the start at step {found.check_steps}, {known}"),
         ("coach's mark", f"{metres(found.coach_cm)} m from the board, {coach}"),
         ("wind", found.slope),
         *_table(still, found.table),
     ]
-    rows += [(f"{s.steps} steps", f"{metres(s.mark_cm)} m, {s.age}") for s in found.shorts]
+    rows += [
+        (f"{s.steps} steps", f"{metres(s.mark_cm)} m, {s.age}" + (f", {s.shoe}" if s.shoe else ""))
+        for s in found.shorts
+    ]
     rows += [(f"{s.day:%d %b}", s.why) for s in found.last]
     return Answer(
         "Run-up card", tuple(rows), RUN_UP_FORMULA, RUN_UP_SOURCE, found.estimate or RUN_UP_DOUBT,
-        {"still_cm": still.mark_cm, "estimate": bool(found.estimate), "check_cm": found.check_cm,
-         "coach_cm": found.coach_cm, "table": [[r.wind_mps, r.shift_cm, float(r.shoes)] for r in found.table],
+        {"still_cm": still.mark_cm, "shoe": _shoe_data(found.shoe), "estimate": bool(found.estimate),
+         "check_cm": found.check_cm, "coach_cm": found.coach_cm,
+         "table": [[r.wind_mps, r.shift_cm, float(r.shoes)] for r in found.table],
          "short": {str(s.steps): s.mark_cm for s in found.shorts}},
     )  # fmt: skip
 

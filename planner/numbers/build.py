@@ -129,8 +129,8 @@ def _known_by(run_ups: Iterable[RunUp], p: Placement) -> tuple[RunUp, ...]:
     """The athlete's run-ups as they were set by the day; one that was first set later stands for itself."""
     own = [r for r in run_ups if r.athlete == p.athlete]
     by_then = [r for r in own if r.day is None or r.day <= p.day]
-    known = {(r.event, r.steps, r.leg) for r in by_then}
-    return tuple(r for r in own if r in by_then or (r.event, r.steps, r.leg) not in known)
+    known = {(r.event, r.steps, r.leg, r.worn) for r in by_then}
+    return tuple(r for r in own if r in by_then or (r.event, r.steps, r.leg, r.worn) not in known)
 
 
 def _base(case: Case) -> Lines:

@@ -2,8 +2,14 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
 from planner.catalogue import Ladder, run_up_steps
 from planner.domain.block import Athlete, RunUp
+from planner.domain.own_shoes import own_shoes
+from planner.domain.shoe import UNNAMED, Shoe, worn
 from planner.numbers.case import Case, Shares
 from planner.numbers.errors import NoNumber
 from planner.numbers.lines import Lines, Target, metres
@@ -185,7 +191,9 @@ def _run_up(case: Case, ladder: Ladder, event: str) -> dict[str, object]:
     found: dict[str, object] = {
         "steps": steps, "amount": f"{dose.amount} {one} of {steps} steps", "notes": _notes(case, ladder, steps),
     }  # fmt: skip
-    said, doubt = start_words(case.run_ups, case.athlete, event, steps, case.placement.day.year)
+    said, doubt = start_words(
+        case.run_ups, case.athlete, event, steps, case.placement.day.year, case.placement.unit.shoes
+    )
     low, high = case.capped(ladder.percent)
     speed = f"{low}-{high} %" if low != high else f"at most {low} %"
     found["target"] = f"{speed} of own run-up speed; {said}"
@@ -204,24 +212,71 @@ def _run_up(case: Case, ladder: Ladder, event: str) -> dict[str, object]:
     return found
 
 
-def own_run_up(run_ups: tuple[RunUp, ...], event: str, steps: int, leg: str) -> RunUp | None:
-    """The run-up in force for an event, steps and leg: the latest dated one with a start mark.
+SHORT_RUN_UPS = (4, 6, 8, 10, 12)  # even steps that a card lists beside the full run-up
+
+
+def in_whole_shoes(run_ups: Iterable[RunUp], shoes: Sequence[Shoe]) -> tuple[RunUp, ...]:
+    """One athlete's run-ups, each with the whole shoe it stands for; `shoes` are the athlete's own."""
+    whole = ((r, worn(r.worn, shoes)) for r in run_ups)
+    return tuple(replace(r, shoe=shoe.length, shoe_name=shoe.name) for r, shoe in whole)
+
+
+def full_in_shoe(run_ups: Iterable[RunUp], event: str, leg: str, shoe: Shoe) -> int:
+    """Steps of the full run-up in a shoe; 0 while none is set for the leg.
+
+    The longest one set in it; where that is a short run-up, the longest one of the leg in whatever shoe.
+    """
+    of_leg = [(r.steps, r.worn) for r in run_ups if r.event == event and r.leg in (None, leg)]
+    own = max((steps for steps, other in of_leg if other == shoe), default=0)
+    return own if own > SHORT_RUN_UPS[-1] else max((steps for steps, _ in of_leg), default=0)
+
+
+def own_run_up(
+    run_ups: tuple[RunUp, ...], event: str, steps: int, leg: str, shoe: Shoe | None = None
+) -> RunUp | None:
+    """The run-up in force for an event, steps, leg and shoe (None: any): the latest dated one with a start mark.
 
     NoNumber when two of one day, or two without a date, have different start marks for the same shoe.
     """
     own = [r for r in run_ups if r.event == event and r.steps == steps and r.leg in (None, leg) and r.start_mark]
+    own = [r for r in own if shoe is None or r.worn == shoe]
     own.sort(key=lambda r: (r.day is not None, r.day.toordinal() if r.day else 0))
     if not own:
         return None
     last = own[-1]
     for other in own[:-1]:
-        if other.day == last.day and other.shoe == last.shoe and other.start_mark != last.start_mark:
+        if other.day == last.day and other.worn == last.worn and other.start_mark != last.start_mark:
             raise NoNumber(
                 f"two start marks stand for {last.athlete}'s {event} from {steps} steps: "
                 f"{metres(other.start_mark or 0)} m and {metres(last.start_mark or 0)} m; needed one. "
                 "Maybe date both, and the later one holds."
             )
     return last
+
+
+def marks_by_shoe(
+    run_ups: Iterable[RunUp], athlete: str, event: str, steps: int, leg: str, shoes: str = ""
+) -> tuple[tuple[str, RunUp], ...]:
+    """(what the shoe is called, its run-up in force) for each shoe a start mark stands in for a unit.
+
+    Where the athlete has marks in several, those whose name holds a word of `shoes` ('jumping spikes'), or all of
+    them when none does. The only shoe an athlete has needs no name: ''.
+    """
+    known = own_shoes(athlete, run_ups := tuple(run_ups))
+    mine = in_whole_shoes((r for r in run_ups if r.athlete == athlete), known)
+    found = [(s, r) for s in known if (r := own_run_up(mine, event, steps, leg, s)) is not None]
+    asked = set(re.findall(r"\w+", shoes.casefold()))
+    fit = [(s, r) for s, r in found if asked & set(re.findall(r"\w+", s.name.casefold()))]
+    return tuple((str(s.label or UNNAMED) if len(known) > 1 else "", r) for s, r in fit or found)
+
+
+def _mark_words(own: RunUp, shoe: str) -> str:
+    said = f"still-wind start mark {metres(own.start_mark or 0)} m" + (f" in {shoe}" if shoe else "")
+    if own.check_mark and own.check_steps:
+        said += f", check {metres(own.check_mark)} m at step {own.check_steps}"
+    if own.coach_mark:
+        said += f", coach's mark {metres(own.coach_mark)} m"
+    return said
 
 
 def step_class(athlete: Athlete, age: int | None) -> tuple[str, Steps]:
@@ -241,17 +296,15 @@ def step_class(athlete: Athlete, age: int | None) -> tuple[str, Steps]:
 
 
 def start_words(
-    run_ups: tuple[RunUp, ...], athlete: Athlete, event: str, steps: int, year: int
+    run_ups: tuple[RunUp, ...], athlete: Athlete, event: str, steps: int, year: int, shoes: str = ""
 ) -> tuple[str, str]:
-    """('still-wind start mark 33.20 m, check 5.35 m at step 4', '') or a first estimate and its doubt."""
-    own = own_run_up(run_ups, event, steps, athlete.take_off_leg)
-    if own is not None and own.start_mark:
-        said = f"still-wind start mark {metres(own.start_mark)} m"
-        if own.check_mark and own.check_steps:
-            said += f", check {metres(own.check_mark)} m at step {own.check_steps}"
-        if own.coach_mark:
-            said += f", coach's mark {metres(own.coach_mark)} m"
-        return said, ""
+    """('still-wind start mark 33.20 m, check 5.35 m at step 4', '') or a first estimate and its doubt.
+
+    Of two shoes the ones the unit asks for (`shoes`, in the catalogue's words), each mark with its shoe's name.
+    """
+    own = marks_by_shoe(run_ups, athlete.name, event, steps, athlete.take_off_leg, shoes)
+    if own:
+        return "; ".join(_mark_words(mark, shoe) for shoe, mark in own), ""
     age = None if athlete.born is None else year - athlete.born.year
     name, model = step_class(athlete, age)
     about = round(start_mark_m(steps, model) * 10) * 10

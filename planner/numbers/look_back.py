@@ -122,7 +122,8 @@ def look_back(
     now = [p for p in done if first <= p.day <= last]
     told = [f for f in facts if isinstance(f, Result) and first <= f.day <= last]
     said = {(f.athlete, f.day, f.slot) for f in facts if isinstance(f, Done)}
-    own = tuple(_own(block, a, was, now, facts, told, said, (first, last)) for a in block.athletes)
+    others = [f for f in facts if not isinstance(f, Done)]  # sessions done are thousands, and tell of no jump
+    own = tuple(_own(block, a, was, now, others, told, said, (first, last)) for a in block.athletes)
     starts = tuple(Start(f.athlete, f.day, f.competition, f.event, f.rank) for f in told if f.competition)
     families = tuple(a for family in FAMILIES if (a := _family(family, was, now)) is not None)
     return LookBack(first, last, own, SquadBack(len(own), families, _weeks(block, was, now, first, last), starts))
@@ -182,13 +183,14 @@ def _weeks(
     block: Block, was: Sequence[Placement], now: Sequence[Placement], first: date, last: date
 ) -> tuple[Load, ...]:
     begins = first - timedelta(days=(first.weekday() - block.week_start) % 7)
-    found = []
-    while begins <= last:
-        ends = begins + timedelta(days=6)
-        planned, done = ([p for p in ps if begins <= p.day <= ends] for ps in (was, now))
-        found.append(Load(begins, load_of(planned), load_of(done)))
-        begins += timedelta(days=7)
-    return tuple(found)
+    weeks: list[tuple[list[Placement], list[Placement]]] = [([], []) for _ in range((last - begins).days // 7 + 1)]
+    for i, placements in enumerate((was, now)):
+        for p in placements:
+            weeks[(p.day - begins).days // 7][i].append(p)
+    return tuple(
+        Load(begins + timedelta(days=7 * i), load_of(planned), load_of(done))
+        for i, (planned, done) in enumerate(weeks)
+    )
 
 
 def _marks(block: Block, athlete: str, first: date, last: date) -> Iterable[MarkPair]:

@@ -27,7 +27,9 @@ def trial_lines(case: Case) -> dict[str, object]:
     dose = case.placement.dose
     of_that_leg = tuple(r for r in case.run_ups if r.leg == leg)
     person = replace(case.athlete, take_off_leg=leg)
-    start, doubt = start_words(of_that_leg, person, event_of(case), steps, case.placement.day.year)
+    start, doubt = start_words(
+        of_that_leg, person, event_of(case), steps, case.placement.day.year, case.placement.unit.shoes
+    )
     one = "jump" if dose.amount == 1 else "jumps"
     return {
         "steps": steps,

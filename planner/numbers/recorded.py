@@ -15,14 +15,16 @@ from planner.domain.attempt import Attempt as Measured
 from planner.domain.attempt import RunThrough
 from planner.domain.block import Athlete, Block, RunUp
 from planner.domain.facts import Done, Fact, OtherLeg, Result, RunUpReadings, StartMark
+from planner.domain.own_shoes import own_shoes
+from planner.domain.shoe import Shoe, worn
 from planner.domain.units import Level, Side
 from planner.numbers.attempts import Attempt, own_shares
 from planner.numbers.case import Shares
 from planner.numbers.errors import NoNumber
 from planner.numbers.evidence import Jumped, own_pairs, short_evidence
-from planner.numbers.jumps import own_run_up
+from planner.numbers.jumps import full_in_shoe, in_whole_shoes, own_run_up
 from planner.numbers.lines import metres
-from planner.numbers.run_up_card import USUAL_SHOE_CM, Logged
+from planner.numbers.run_up_card import Logged, cm_of_shoe
 from planner.numbers.run_up_work import Moved, Run, SessionReading, StillMark, move, read_session, slope_of
 from planner.science.errors import OutOfReach
 from planner.science.short_run_up import Jump
@@ -126,22 +128,36 @@ class MarkHistory:
         return Logged(self.marks[-1] if self.marks else None, self.sessions)
 
 
-def mark_history(
-    block: Block, facts: Sequence[Fact], athlete: Athlete, event: str, steps: int, leg: Side | None = None
+def mark_history(  # noqa: PLR0913  # the key of a start mark, and where it is looked up
+    block: Block,
+    facts: Sequence[Fact],
+    athlete: Athlete,
+    event: str,
+    steps: int,
+    leg: Side | None = None,
+    *,
+    shoe: Shoe | None = None,
 ) -> MarkHistory:
     """The history of a start mark from the file's and the recorded rows (`block` as the facts have left it).
 
-    A dated row of a person begins the history anew from its day. Sessions move the mark from then on, each read
-    with the mark that was in force on its day. A session with a run without wind, out of reach, or in a shoe of
-    another length than the mark's is not read.
+    A dated row of a person begins the history anew from its day. Sessions in the same shoe move the mark from
+    then on, each read with the mark that was in force on its day. A session with a run without wind or out of
+    reach is not read. `shoe` None: that of the first start mark set for this run-up.
     """
     leg = leg or athlete.take_off_leg
-    mine = tuple(r for r in block.run_ups if r.athlete == athlete.name)
+    shoes = own_shoes(athlete.name, block.run_ups, facts)
+    mine = in_whole_shoes((r for r in block.run_ups if r.athlete == athlete.name), shoes)
     rows = [r for r in mine if (r.event, r.steps) == (event, steps) and r.leg in (None, leg) and r.start_mark]
-    if not rows:
+    shoe = rows[0].worn if rows and shoe is None else shoe and worn(shoe, shoes)
+    rows = [r for r in rows if r.worn == shoe]
+    if not rows or shoe is None:
         return MarkHistory((), (), (), None)
-    own_run_up(mine, event, steps, leg)  # NoNumber for two marks of one day
-    days = _sessions(facts, athlete, event, steps, leg, longest=_longest(mine, event, leg))
+    own_run_up(mine, event, steps, leg, shoe)  # NoNumber for two marks of one day
+    full = full_in_shoe(mine, event, leg, shoe)
+    days = {
+        day: [run for found, run in made if worn(found, shoes) == shoe]
+        for day, made in _sessions(facts, athlete, event, steps, leg, full).items()
+    }
     level = athlete.level_for(RUN_UPS)
     marks, read, runs = [], [], []
     base: list[RunUp] = sorted(rows, key=lambda r: r.day or date.min)
@@ -149,8 +165,7 @@ def mark_history(
         until = base[i + 1].day if i + 1 < len(base) else None
         still = _still(row)
         marks.append(still)
-        same = {d: [r for shoe, r in rs if None in (shoe, row.shoe) or shoe == row.shoe] for d, rs in days.items()}
-        since = {d: rs for d, rs in same.items() if rs and (row.day is None or d > row.day)}
+        since = {d: rs for d, rs in days.items() if rs and (row.day is None or d > row.day)}
         walked = _walk(still, {d: r for d, r in since.items() if until is None or d <= until}, level)
         marks += walked.marks
         read += list(walked.sessions)
@@ -184,27 +199,21 @@ def _walk(still: StillMark, days: Mapping[date, list[Run]], level: Level) -> Mar
 
 
 def _still(row: RunUp) -> StillMark:
-    shoe = row.shoe / 10 if row.shoe else USUAL_SHOE_CM
-    return StillMark(row.start_mark or 0, row.steps, shoe, row.day, row.coach_mark)
-
-
-def _longest(run_ups: Sequence[RunUp], event: str, leg: Side) -> int:
-    """The steps of the full run-up: the longest one set for this leg."""
-    return max((r.steps for r in run_ups if r.event == event and r.leg in (None, leg)), default=0)
+    return StillMark(row.start_mark or 0, row.steps, cm_of_shoe(row.worn), row.day, row.coach_mark)
 
 
 def _sessions(
     facts: Sequence[Fact], athlete: Athlete, event: str, steps: int, leg: Side, longest: int
-) -> dict[date, list[tuple[int | None, Run]]]:
+) -> dict[date, list[tuple[Shoe, Run]]]:
     """The runs of every day with their shoe: run-ups, and attempts whose gap at the board was measured."""
-    found: dict[date, list[tuple[int | None, Run]]] = {}
+    found: dict[date, list[tuple[Shoe, Run]]] = {}
     for f in facts:
         if not isinstance(f, Result | RunUpReadings) or (f.athlete, f.event) != (athlete.name, event):
             continue
         if (f.steps or longest) != steps or (f.leg or _leg_on(facts, athlete, f.day)) != leg:
             continue
         runs = f.runs if isinstance(f, RunUpReadings) else _of_attempts(f.attempts)
-        found.setdefault(f.day, []).extend((f.shoe, run_of_through(r)) for r in runs)
+        found.setdefault(f.day, []).extend((f.worn, run_of_through(r)) for r in runs)
     return {day: runs for day, runs in found.items() if runs}
 
 
@@ -240,14 +249,18 @@ def run_ups_in_force(block: Block, facts: Sequence[Fact]) -> tuple[RunUp, ...]:
         return block.run_ups
     found = list(block.run_ups)
     people = {a.name: a for a in block.athletes}
-    seen: set[tuple[str, str, int, Side | None]] = set()
+    seen: set[tuple[str, str, int, Side | None, Shoe]] = set()
+    shoes = {name: own_shoes(name, block.run_ups, facts) for name in people}
     for row in block.run_ups:
-        key = (row.athlete, row.event, row.steps, row.leg)
-        if key in seen or row.athlete not in people or not row.start_mark:
+        if row.athlete not in people or not row.start_mark:
+            continue
+        shoe = worn(row.worn, shoes[row.athlete])
+        key = (row.athlete, row.event, row.steps, row.leg, shoe)
+        if key in seen:
             continue
         seen.add(key)
         try:
-            marks = mark_history(block, facts, people[row.athlete], row.event, row.steps, row.leg).marks
+            marks = mark_history(block, facts, people[row.athlete], row.event, row.steps, row.leg, shoe=shoe).marks
         except (NoNumber, OutOfReach):
             continue  # two marks that contradict each other are said where the line is made
         if marks and marks[-1].day and marks[-1].mark_cm != row.start_mark:

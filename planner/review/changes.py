@@ -41,16 +41,20 @@ class Change:
     kind: str  # lighter, amount, swapped, moved, left out, new
 
     def __str__(self) -> str:
-        when = said_day(self.day)
+        return f"{said_day(self.day)}: {self.what}"
+
+    @property
+    def what(self) -> str:
+        """What became of it, without the day."""
         match self.kind:
             case "left out":
-                return f"{when}: {self.was} is left out"
+                return f"{self.was} is left out"
             case "new":
-                return f"{when}: {self.now} comes in"
+                return f"{self.now} comes in"
             case "moved":
-                return f"{when}: {self.was} moves to {self.now}"
+                return f"{self.was} moves to {self.now}"
             case _:
-                return f"{when}: {self.was} becomes {self.now}"
+                return f"{self.was} becomes {self.now}"
 
 
 def changes(before: Sequence[Placement], after: Sequence[Placement]) -> tuple[Change, ...]:

@@ -184,7 +184,7 @@ def _placement(p: Placement, group: str, lines: Sequence[str]) -> Document:
         "date": p.day.isoformat(),
         "slot": p.slot,
         "unit": p.unit.id,
-        "unit_name": p.unit.name,
+        "unit_name": p.name,
         "family": p.unit.family,
         "amount_word": dose.word,
         "amount": {"figure": dose.amount, "unit": dose.measure},

@@ -163,7 +163,9 @@ def _elsewhere(fact: f.LoadElsewhere, check: _Check) -> None:
 @_judge.register
 def _at_the_pit(fact: f.Result | f.RunUpReadings | f.StartMark, check: _Check) -> None:
     check.not_to_come("date", fact.day)
-    check.found += pit_complaints(fact, Line(f"the fact '{fact.kind}'"), check.active)
+    check.found += pit_complaints(
+        fact, Line(f"the fact '{fact.kind}'"), check.active, check.problem.block.run_ups
+    )
 
 
 # --- the body ------------------------------------------------------------------------------------------

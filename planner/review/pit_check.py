@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
+from difflib import get_close_matches
 from functools import singledispatch
 
 from planner.domain import facts as f
 from planner.domain.attempt import Attempt, RunThrough
+from planner.domain.block import RunUp
 from planner.domain.finding import Line
+from planner.domain.own_shoes import own_shoes, reads_mark
 from planner.domain.pit_facts import Result, RunUpReadings, StartMark
+from planner.domain.shoe import Shoe, meant_among
 from planner.review.complaint import Complaint
 from planner.science.errors import OutOfReach
 from planner.science.jumps import Phases, check_total
@@ -29,13 +33,15 @@ Said = tuple[str, str, str, str]
 
 
 def pit_complaints(
-    fact: Result | RunUpReadings | StartMark, where: Line, active: Sequence[f.Fact]
+    fact: Result | RunUpReadings | StartMark, where: Line, active: Sequence[f.Fact], run_ups: Sequence[RunUp] = ()
 ) -> list[Complaint]:
-    """Everything that speaks against a fact from the pit; `active` are the facts in force."""
+    """Everything that speaks against a fact from the pit; `active` are those in force, `run_ups` the block's."""
     return [
         Complaint(Line(where.file, key=key), found, needed, maybe)
-        for key, found, needed, maybe in _said(fact, active)
-    ]
+        for key, found, needed, maybe in (
+            *_said(fact, active), *_shoe(fact, own_shoes(fact.athlete, run_ups, active)),
+        )
+    ]  # fmt: skip
 
 
 @singledispatch
@@ -140,7 +146,28 @@ def _start_mark(fact: StartMark, active: Sequence[f.Fact]) -> Iterable[Said]:
 
 
 def _run_up(fact: StartMark) -> tuple[object, ...]:
-    return fact.athlete, fact.event, fact.steps, fact.leg, fact.shoe
+    return fact.athlete, fact.event, fact.steps, fact.leg, fact.shoe, fact.shoe_name
+
+
+def _shoe(fact: Result | RunUpReadings | StartMark, own: Sequence[Shoe]) -> Iterable[Said]:
+    """Which shoe is meant must be clear wherever a start mark may move, and a new one is named with its length."""
+    if not (fact.worn.said or reads_mark(fact)):
+        return
+    listed, meant = ", ".join(map(str, own)), meant_among(fact.worn, own)
+    if len(meant) > 1:
+        found = f"'{fact.worn}'" if fact.worn.said else "no shoe"
+        named = next((s for s in own if s.said), own[0])
+        rest = "" if all(s.said for s in own) else "; the one without a name gets it in the file's run_ups"
+        yield "shoe", f"{found} where {fact.athlete} has {len(own)}", f"one of them: {listed}", (
+            f"shoe='{named.label}'{rest}")  # fmt: skip
+    elif not meant and fact.shoe_name and fact.shoe is None:
+        known = f"one of {fact.athlete}'s shoes ({listed}), or a new one with its length" if own else "its length"
+        near = get_close_matches(fact.shoe_name.casefold(), [s.name.casefold() for s in own if s.name], 1)
+        maybe = f"'{near[0]}' is meant" if near else f"shoe='{fact.shoe_name} 26.2 cm'"
+        yield "shoe", f"'{fact.shoe_name}'", known, maybe
+    elif meant and fact.shoe is not None and meant[0].length not in (None, fact.shoe):
+        yield "shoe", f"'{fact.worn}' beside '{meant[0]}'", "one length for one shoe", (
+            "it is another pair: give it a name of its own")  # fmt: skip
 
 
 def _common(steps: int | None, shoe: int | None) -> Iterable[Said]:

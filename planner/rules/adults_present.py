@@ -1,12 +1,13 @@
 """When a minor trains, enough adults are there: at least two, and one for every eight minors.
 
-Both numbers are the club's own; the block file may give them. Every coach and every helper who is present in
-the slot is an adult. An athlete without a date of birth is taken for an adult.
+Both numbers are the club's own; the block file may give them. Adults are the coaches who are present in the slot,
+and of the helpers those whom the file names as adults: others may be young themselves. An athlete without a date
+of birth is taken for an adult.
 """
 
 from datetime import date, timedelta
 
-from planner.domain.block import Athlete, Coach, Presence
+from planner.domain.block import Athlete, Coach, Presence, Slot
 from planner.domain.finding import Finding, Where
 from planner.domain.plan import Placement
 from planner.domain.problem import Problem
@@ -17,12 +18,17 @@ from planner.rules._rule import Example, Parameter, Reach, Rule, Source
 from planner.rules._tiny import MONDAY, World, problem
 
 
-def _there(*counts: int) -> tuple[Presence, ...]:
-    """So many adults in the evening of each day: one coach, the others helpers."""
+def _there(*counts: int, young: int = 0) -> tuple[Presence, ...]:
+    """So many adults in the evening of each day, one a coach, the others helpers; and `young` who only rake."""
+    people: tuple[tuple[str, Coach | None, str], ...] = (
+        ("coach", Coach("coach"), ""),
+        *((f"adult {n}", None, "adult") for n in range(1, max(counts))),
+    )
+    rakers = tuple((f"raker {n}", None, "rake") for n in range(young))
     return tuple(
-        Presence(MONDAY + timedelta(i), "evening", f"adult {n}", 180, Coach("adult 0") if n == 0 else None)
+        Presence(MONDAY + timedelta(i), "evening", name, 180, coach, (task,) if task else ())
         for i, count in enumerate(counts)
-        for n in range(count)
+        for name, coach, task in (*people[:count], *rakers)
     )
 
 
@@ -38,6 +44,10 @@ _WORLD: dict[str, object] = {
 _CROWD: dict[str, object] = {
     "persons": _SQUAD,
     "block": {"presences": _there(1, 1, 1, 1), "minor_ratio": 1, "adults_present": 1},
+}
+_RAKED: dict[str, object] = {
+    "persons": _SQUAD,
+    "block": {"presences": _there(1, 2, young=1), "minor_ratio": 1, "adults_present": 2},
 }
 RULE = Rule(
     id="adults_present",
@@ -56,13 +66,18 @@ RULE = Rule(
         Example("- | mobility | - | -\n- | - | mobility | -\n- | - | - | -", 2, "one adult, none", _WORLD),
         Example("- | - | - | mobility\n- | - | - | mobility\n- | - | - | -", 1, "two, one adult", _CROWD),
         Example("mobility | - | - | -\nmobility | - | - | -\n- | - | - | -", 1, "the same at first", _CROWD),
+        Example("mobility | -\n- | mobility\n- | -", 1, "who only rakes is not the second adult", _RAKED),
     ),
 )  # fmt: skip
 
 
 def universe() -> Problem:
-    block = {"presences": _there(2, 1, 0, 3), "minor_ratio": 1, "adults_present": 1}
+    block = {"presences": _there(2, 1, 0, 3, young=1), "minor_ratio": 1, "adults_present": 1}
     return problem(World(("mobility",), days=4, persons=_SQUAD, block=block))
+
+
+def _adults(problem: Problem, slot: Slot) -> set[str]:
+    return {p.name for p in problem.presences_in(slot.day, slot.name) if p.is_adult}
 
 
 def constrain(board: Board, problem: Problem) -> None:
@@ -75,7 +90,7 @@ def constrain(board: Board, problem: Problem) -> None:
             if age is not None and age < below:
                 minors.setdefault(p.athlete, []).append(p)
         settled = [n for n, ps in minors.items() if any(p in problem.settled for p in ps)]
-        adults = len({p.name for p in problem.presences_in(slot.day, slot.name)})
+        adults = len(_adults(problem, slot))
         enough = adults >= problem.block.adults_present
         most = adults * problem.block.minor_ratio if enough else 0
         most = max(most, len(settled))
@@ -94,22 +109,49 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
             if age is not None and age < RULE.number(problem, "below_age", "", slot.day):
                 minors.add(p.athlete)
                 fixed |= {p.athlete} if p in problem.settled else set()
-        adults = {p.name for p in problem.presences_in(slot.day, slot.name)}
+        adults = _adults(problem, slot)
         needed = max(problem.block.adults_present, -(-len(minors) // problem.block.minor_ratio))
         if len(minors) > len(fixed) and len(adults) < needed:
             possible = len(adults) * problem.block.minor_ratio
             most = possible if len(adults) >= problem.block.adults_present else 0
             over = len(minors) - max(most, len(fixed))
-            facts = {"minors": len(minors), "adults": len(adults), "needed": needed}
+            facts = {
+                "minors": len(minors),
+                "adults": len(adults),
+                "needed": needed,
+                "present": problem.block.adults_present,
+                "ratio": problem.block.minor_ratio,
+            }
             tier = RULE.tier_at(problem, "", slot.day)
             found.append(Finding(RULE.id, tier, over, "", slot.day, slot.name, facts))
     return found
 
 
 def explain(finding: Finding) -> str:
-    facts = finding.facts
+    minors, adults, needed = (_number(finding, name) for name in ("minors", "adults", "needed"))
+    present, ratio = (_number(finding, name) for name in ("present", "ratio"))
     return (
-        f"{finding.day:%a %d %b}, {finding.slot}: {counted(facts['minors'], 'athletes')} under 18 and "
-        f"{counted(facts['adults'], 'adults')} there, {counted(facts['needed'], 'adults')} must be. "
-        "Maybe ask a helper to come, or move the young athletes."
+        f"{finding.day:%a %d %b}, {finding.slot}: {counted(minors, 'athletes')} under 18 and "
+        f"{counted(adults, 'adults')} there, {counted(needed, 'adults')} must be: the club's rule asks for "
+        f"{present} at least, and one for every {counted(ratio, 'athletes')}. "
+        f"Maybe {'; '.join(_ways_out(minors, adults, needed, present, ratio))}."
     )
+
+
+def _number(finding: Finding, name: str) -> int:
+    value = finding.facts[name]
+    return value if isinstance(value, int) else 0
+
+
+def _ways_out(minors: int, adults: int, needed: int, present: int, ratio: int) -> list[str]:
+    """More adults; fewer athletes or none; and what the club alone may allow."""
+    more = {1: "another adult", 2: "two more adults"}.get(needed - adults, f"{needed - adults} more adults")
+    ways = [f"find {more}", "cancel it for athletes under 18"]
+    few = min(minors, adults * ratio)
+    if adults >= present:
+        ways.append(f"let {few} of them come")
+    elif adults:
+        alone = "one adult alone" if adults == 1 else f"{adults} adults"
+        then = "it may be held" if few == minors else f"{few} of them may come"
+        ways.append(f"ask the club's officer: where the rule allows {alone}, {then}")
+    return ways

@@ -9,6 +9,7 @@ from typing import Generic, TypeVar
 
 from planner.domain.block import Athlete, Away, Block, Competition, Limit, Opening, Presence, Weather
 from planner.domain.facts import Fact, in_force
+from planner.domain.own_shoes import AtThePit, own_shoes, reads_mark
 from planner.season.facts import apply_facts
 
 Row = TypeVar("Row")
@@ -36,6 +37,7 @@ def differences(block: Block, facts: Iterable[Fact]) -> list[str]:
         *_of_places(block.openings, after.openings),
         *_compared(block.presences, after.presences, _Words(lambda p: (p.name, str(p.day)), _there_words)),
         *_compared(block.weather, after.weather, _Words(lambda w: ("weather", str(w.day)), _weather_words)),
+        *_of_no_shoe(block, told),
     ]
 
 
@@ -72,6 +74,21 @@ def _sentence(key: Iterable[str], was: str, now: str) -> str:
 
 def _listed(rows: list[str]) -> str:
     return "; ".join(sorted(rows)) or "nothing"
+
+
+def _of_no_shoe(block: Block, facts: Sequence[Fact]) -> list[str]:
+    """What was recorded without a shoe by somebody of whom the file knows several: which it counts for."""
+    found = []
+    for f in facts:
+        if not isinstance(f, AtThePit) or f.worn.said or not reads_mark(f):
+            continue
+        own = own_shoes(f.athlete, block.run_ups)
+        if len(own) > 1:
+            found.append(
+                f"{f.athlete}, {f.kind} of {f.day}: the file knows {len(own)} shoes, recorded with none: it "
+                f"counts for {own[0]}, the first. Maybe undo fact {f.id} and record it with shoe='{own[1].label}'."
+            )
+    return found
 
 
 def _until(first: date | None, last: date | None) -> str:

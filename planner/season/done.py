@@ -45,6 +45,25 @@ def done_history(
     return tuple(p for p in done if p.day < first), tuple(p for p in done if p.day >= first)
 
 
+def unanswered(facts: Iterable[Fact], planned: Iterable[Placement]) -> frozenset[tuple[str, date]]:
+    """(athlete, day) of what was done and the plan alone does not answer.
+
+    A unit or form it does not hold, a full one that was lighter, a unit done elsewhere: these take the week's
+    amounts, or what else could have been placed there. Whoever is not among them is told whole by the plan.
+    """
+    held = {p.key for p in planned}
+    found: set[tuple[str, date]] = set()
+    for f in in_force(tuple(facts)):
+        if isinstance(f, Done):
+            nothing = f.remark == "missed" or f.amount == 0
+            as_held = (f.athlete, f.day, f.slot, f.unit, f.word) in held
+            if not nothing and not (as_held and (f.remark != "lighter" or f.word == "lighter")):
+                found.add((f.athlete, f.day))
+        elif isinstance(f, LoadElsewhere) and f.unit:
+            found.add((f.athlete, f.day))
+    return frozenset(found)
+
+
 def _by_place(placements: Iterable[Placement]) -> dict[tuple[str, date, str, str], dict[str, Placement]]:
     """Placements by athlete, day, slot and unit, then by amount word; later ones in place of earlier ones."""
     found: dict[tuple[str, date, str, str], dict[str, Placement]] = {}

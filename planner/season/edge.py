@@ -28,9 +28,12 @@ def edge_after(plan: Plan, problem: Problem, until: date | None = None) -> Edge:
     view = PlanView(plan, problem)
     done = [p for p in (*problem.history, *view.placements) if p.day <= last]
     since = last - timedelta(days=EDGE_DAYS - 1)
+    own: dict[str, list[Placement]] = {}
+    for p in done:
+        own.setdefault(p.athlete, []).append(p)
     return Edge(
         until=last,
-        weeks=tuple(w for name in problem.athletes for w in _weeks(problem, name, done, last)),
+        weeks=tuple(w for name in problem.athletes for w in _weeks(problem, name, own.get(name, ()), last)),
         placements=tuple(sorted((p for p in done if p.day >= since), key=lambda p: p.key)),
         last_done=_last_done(done, problem.block.last_done),
         competitions=tuple(c for name in problem.athletes for c in _competitions(problem, name, since, last)),
@@ -39,11 +42,15 @@ def edge_after(plan: Plan, problem: Problem, until: date | None = None) -> Edge:
 
 
 def _weeks(problem: Problem, athlete: str, done: Iterable[Placement], last: date) -> list[EdgeWeek]:
-    """The last four calendar weeks that begin on or before the day, as far as the block reaches."""
+    """The last four calendar weeks that begin on or before the day, as far as the block reaches.
+
+    `done` is what the athlete did.
+    """
     begun = [w for w in problem.weeks[athlete] if w.begins <= last][-(EDGE_DAYS // 7) :]
     found = []
     for week in begun:
-        own = [p for p in done if p.athlete == athlete and p.day in week.calendar]
+        days = frozenset(week.calendar)
+        own = [p for p in done if p.day in days]
         amounts: dict[str, int] = {"load": sum(p.dose.load for p in own)}
         for p in own:
             for counter, n in p.dose.counters.items():

@@ -42,6 +42,8 @@ from planner.domain.facts import (
     WeatherFact,
     in_force,
 )
+from planner.domain.own_shoes import own_shoes
+from planner.domain.shoe import worn
 from planner.season.done import done_history
 from planner.season.fact_limits import illnesses, limits_of, line_of
 from planner.season.legs import last_legs, leg_limits, leg_on, old_leg, on_leg, trials
@@ -134,14 +136,19 @@ def _times(slot: Slot) -> tuple[datetime, datetime]:
 
 
 def _start_marks(block: Block, facts: Sequence[Fact]) -> list[RunUp]:
-    """Start marks that a person set since the file was written, each of the leg it was set for."""
-    return [
-        RunUp(
-            f.athlete, f.event, f.steps, f.start_mark, coach_mark=f.coach_mark, shoe=f.shoe,
-            leg=f.leg or leg_on(block, facts, f.athlete, f.day), day=f.day, line=line_of(f),
-        )
-        for f in facts if isinstance(f, StartMark)
-    ]  # fmt: skip
+    """Start marks that a person set since the file was written, each of the leg and shoe it was set for."""
+    found = []
+    for i, f in enumerate(facts):
+        if isinstance(f, StartMark):
+            shoe = worn(f.worn, own_shoes(f.athlete, block.run_ups, facts[: i + 1]))
+            found.append(
+                RunUp(
+                    f.athlete, f.event, f.steps, f.start_mark, coach_mark=f.coach_mark, shoe=shoe.length,
+                    leg=f.leg or leg_on(block, facts, f.athlete, f.day), day=f.day, line=line_of(f),
+                    shoe_name=shoe.name,
+                )
+            )  # fmt: skip
+    return found
 
 
 def _presences(block: Block, facts: Sequence[Fact]) -> tuple[Presence, ...]:
@@ -272,7 +279,9 @@ def _competitions(block: Block, facts: Sequence[Fact]) -> tuple[Competition, ...
 def _moved(competition: Competition, fact: CompetitionMoved) -> Competition:
     if not _is(competition, fact.name, fact.was) or not _named(competition, fact.athletes):
         return competition
-    return replace(competition, first_day=fact.first_day, last_day=fact.last_day, line=line_of(fact))
+    # another day has another timetable: nobody has accepted it yet
+    days = replace(competition, first_day=fact.first_day, last_day=fact.last_day, line=line_of(fact))
+    return replace(days, starts=(), gap_accepted="")
 
 
 def _is(competition: Competition, name: str, first_day: date) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Mapping
+from collections.abc import Collection, Hashable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -19,7 +19,8 @@ from planner.season.counts import Days, counts_for, events_of, importance_of, le
 from planner.season.doses import Ask, Body, Dosing
 from planner.season.edge import block_after
 from planner.season.eligible import eligible
-from planner.season.menu import Menu, menu_for
+from planner.season.gaps import Gaps
+from planner.season.menu import menu_for
 from planner.season.past import LOOK_BACK_WEEKS, history_of, reference_of, return_percent
 from planner.season.phases import frame_for, phases_for
 from planner.season.shares import Share, shares_for, usual_share
@@ -36,14 +37,14 @@ def make_problem(
     history: tuple[Placement, ...] = (),
     kept: tuple[Placement, ...] = (),
     edge: Edge | None = None,
-    offers: bool = True,
+    only: Collection[tuple[str, date]] | None = None,
 ) -> Problem:
     """Everything a rule or the solver may know about a block.
 
     `history` are placements done before the first day (the file's own last dates are added), `kept` those
     inside the block that are settled already. `edge` is the record of the earlier block: it fills what
-    the file leaves open, and its placements are history. Without `offers` nothing that may be placed is looked
-    for: enough for what only prints.
+    the file leaves open, and its placements are history. With `only` what may be placed is looked for on these
+    days of these athletes alone, and refusals are not: () is enough for what only prints.
     """
     loaded: Mapping[str, int] = {}
     if edge is not None and edge.until < block.begins:
@@ -62,14 +63,14 @@ def make_problem(
     told = {(p.athlete, p.day, p.unit.id) for p in history}
     dated = history_of(block, units, weeks)
     past = (*history, *(p for p in dated if (p.athlete, p.day, p.unit.id) not in told))
-    menu = menu_for(block, units, weeks, _done_lately(edge, block)) if offers else Menu(block, units)
+    menu = menu_for(block, units, weeks, _done_lately(edge, block), only)
     settled = {p.key for p in kept}
     return Problem(
         block=replace(block, assumptions=(*block.assumptions, *assumptions)),
         units=units,
         weeks=weeks,
         candidates=tuple(p for p in menu.candidates if p.key not in settled),
-        refusals=tuple(menu.refusals),
+        refusals=tuple(menu.refusals) if only is None else (),
         history=tuple(sorted(past, key=lambda p: p.key)),
         kept=kept,
     )
@@ -161,6 +162,7 @@ class _Maker:
         self.reference, self.known = reference_of(self.block, self.athlete.name)
         self.slots = slots_by_day(self.block)
         self.fitting = eligible(self.athlete)
+        self.gaps = Gaps(self.block, self.athlete.name)
         self.planned: list[dict[str, int]] = []
 
     def week(self, week: Week, phase: str, share: Share) -> AthleteWeek:
@@ -235,6 +237,7 @@ class _Maker:
             if unit.preparation:
                 continue
             counter = volumes.counter_of(unit)
+            limited = bounds.fraction(unit, wanted.limits, athlete.take_off_leg)
             ask = Ask(
                 level=level_in(athlete, unit.family),
                 share=share.percent * back // 100,
@@ -242,7 +245,7 @@ class _Maker:
                 volume=wanted.volumes.get(counter),
                 counter=counter,
                 exposures=volumes.exposures(unit, counter, wanted.counts),
-                fraction=bounds.fraction(unit, wanted.limits, athlete.take_off_leg),
+                fraction=min(limited, self.gaps.percent(unit, week, share.percent * back // 100)),
                 most=bounds.most(unit, wanted.limits),
             )
             doses = dosing.pair(unit, ask)

@@ -11,7 +11,7 @@ hold it. Recovery is light as it is. Elsewhere only the full form.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 
@@ -46,12 +46,16 @@ class Menu:
         for opening in self.block.openings:
             self.openings.setdefault((opening.day, opening.slot), []).append(opening)
 
-    def add(self, person: Person, weeks: Sequence[AthleteWeek]) -> None:
-        """All of one athlete."""
+    def add(
+        self, person: Person, weeks: Sequence[AthleteWeek], only: Collection[tuple[str, date]] | None = None
+    ) -> None:
+        """All of one athlete; of these (athlete, day) only, where they are given."""
         for i, week in enumerate(weeks):
             new = self._new(person, weeks, i)
             families = wanted_families(person.athlete, week.phase)
             for day in week.days:
+                if only is not None and (person.athlete.name, day) not in only:
+                    continue
                 wanted = self._wanted(person, week, day, families)
                 for slot in self.slots.get(day, ()) if wanted else ():
                     self._slot(person, week, slot, wanted, new)
@@ -179,12 +183,19 @@ def menu_for(
     units: Mapping[str, Unit],
     weeks: Mapping[str, tuple[AthleteWeek, ...]],
     done: Mapping[str, frozenset[str]] | None = None,
+    only: Collection[tuple[str, date]] | None = None,
 ) -> Menu:
-    """Candidates in key order, and refusals. `done`: athlete -> units of the earlier block's last four weeks."""
+    """Candidates in key order, and refusals. `done`: athlete -> units of the earlier block's last four weeks.
+
+    With `only` the days of athletes that stand in it, and no refusal of what the coach asked for.
+    """
     menu = Menu(block, units, done or {})
+    asked = None if only is None else {name for name, _ in only}
     for athlete in block.athletes:
-        menu.add(Person.of(block, athlete, units), weeks[athlete.name])
-    menu.tell_unmet()
+        if asked is None or athlete.name in asked:
+            menu.add(Person.of(block, athlete, units), weeks[athlete.name], only)
+    if only is None:
+        menu.tell_unmet()
     menu.candidates.sort(key=lambda p: p.key)
     return menu
 

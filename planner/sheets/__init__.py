@@ -8,10 +8,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from planner.sheets.build_parents import is_child
     from planner.sheets.press import print_look_back, print_notice, print_sheets
     from planner.sheets.recorded import Recorded, recorded_from
     from planner.sheets.report import NotWritten, Overflow, PrintReport
-    from planner.sheets.selection import AHEAD_DAYS, BOARD, CARDS, KINDS, OF_A_SLOT, RUN_UP, select
+    from planner.sheets.selection import AHEAD_DAYS, BOARD, CARDS, KINDS, OF_A_SLOT, PARENTS, RUN_UP, select
     from planner.sheets.singles import Beside
 
 _HOMES = {
@@ -20,12 +21,14 @@ _HOMES = {
     "CARDS": "selection",
     "KINDS": "selection",
     "OF_A_SLOT": "selection",
+    "PARENTS": "selection",
     "RUN_UP": "selection",
     "Beside": "singles",
     "NotWritten": "report",
     "Overflow": "report",
     "PrintReport": "report",
     "Recorded": "recorded",
+    "is_child": "build_parents",
     "print_look_back": "press",
     "print_notice": "press",
     "print_sheets": "press",
@@ -39,12 +42,14 @@ __all__ = [
     "CARDS",
     "KINDS",
     "OF_A_SLOT",
+    "PARENTS",
     "RUN_UP",
     "Beside",
     "NotWritten",
     "Overflow",
     "PrintReport",
     "Recorded",
+    "is_child",
     "print_look_back",
     "print_notice",
     "print_sheets",

@@ -12,7 +12,7 @@ from itertools import groupby
 
 from planner.sheets.fonts import width_mm
 from planner.sheets.paper import BOARD_PT, LABEL_PT, NAME_MM, WEEK_MM, Paper
-from planner.sheets.view_board import BoardCell, BoardLane, BoardPage, BoardRow, BoardUnit
+from planner.sheets.view_board import BoardCell, BoardLane, BoardPage, BoardRow, BoardUnit, SaidView
 
 LINE_MM = 3.9  # a line of a cell; board.css says the same
 HEAD_LINE_MM = 3.5  # a line of a lane's head, a label
@@ -21,6 +21,7 @@ AIR_MM = 1.4  # above and below a row, its rule
 ROW_MM = 9.2  # least height of a row: load, then hours and fast days
 SIDES_MM = 4.4  # left and right of a lane's words: rule, black edge, small letter
 PLATE_MM = 4.6  # plate and gap; later lines of a unit are indented as much
+TRIANGLE_MM = 3.4  # of an arrival or a departure, and its gap
 LEAST_MM = 13  # of a lane
 QUIET_MM = 13.5
 WIDER_MM = (1.0, 2.0, 4.0, 7.0, 11.0)  # steps tried when a lane is widened
@@ -100,8 +101,16 @@ def _least(page: BoardPage, i: int) -> float:
     words = [width_mm(w, LABEL_PT, "Regular") for w in f"{lane.title} {' '.join(lane.texts)}".split()]
     for row in page.rows:
         words += [w + PLATE_MM for unit in row.cells[i].units for w in _unit_words(unit)]
-        words += [width_mm(w, BOARD_PT, "SemiBold") for text in row.cells[i].said for w in text.split()]
+        words += [w for said in row.cells[i].said for w in _said_words(said)]
     return max([LEAST_MM, *(w + SIDES_MM for w in words)])
+
+
+def _said_words(said: SaidView) -> list[float]:
+    """Widths of the words; the first one stands beside its triangle."""
+    found = [width_mm(w, BOARD_PT, "SemiBold") for w in said.text.split()]
+    if said.turn and found:
+        found[0] += TRIANGLE_MM
+    return found
 
 
 def _unit_words(unit: BoardUnit) -> list[float]:
@@ -156,7 +165,7 @@ def _head_words(lane: BoardLane) -> tuple[tuple[float, ...], ...]:
 
 
 def _cell_words(cell: BoardCell) -> tuple[tuple[float, ...], ...]:
-    said = tuple(tuple(width_mm(w, BOARD_PT, "SemiBold") for w in text.split()) for text in cell.said)
+    said = tuple(tuple(_said_words(x)) for x in cell.said)
     return said + tuple(tuple(_unit_words(unit)) for unit in cell.units)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date, timedelta
 
-from planner.domain.block import Athlete, Competition
+from planner.domain.block import Athlete, Away, Competition
 from planner.domain.plan import Outcome
 from planner.domain.problem import AthleteWeek, Problem
 from planner.domain.revision import Revision
@@ -182,6 +182,13 @@ def _session(session: Session, cell: str, plan: PlanView, by: TrainBy) -> Sessio
     return replace(view, warm_up=f"{view.warm_up.rstrip('.')}. {said}")
 
 
+def _turn(a: Away, day: date) -> str:
+    """Is this the day on which somebody comes to a camp, or goes?"""
+    if a.kind == "camp arrival" and a.ends.date() == day:
+        return "arrival"
+    return "departure" if a.kind == "camp departure" and a.begins.date() == day else "other"
+
+
 def calendar(athlete: str, day: date, problem: Problem) -> tuple[EventView, ...]:
     """What the calendar says of a day: competition, then travel, exam, away, in order of time."""
     found = []
@@ -209,5 +216,5 @@ def calendar(athlete: str, day: date, problem: Problem) -> tuple[EventView, ...]
     for a in sorted(bound, key=lambda a: (a.begins, a.kind)):
         if a.ends.date() == day and (a.ends.hour, a.ends.minute) == (0, 0) and a.begins.date() < day:
             continue  # ends at midnight: the day before was its last
-        found.append(EventView("other", words.away_words(a, day) + ".", ""))
+        found.append(EventView(_turn(a, day), words.away_words(a, day) + ".", ""))
     return tuple(found)

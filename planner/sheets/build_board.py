@@ -20,6 +20,8 @@ from planner.sheets.looks import BY_FAMILY, LOOKS, look_of
 from planner.sheets.paper import BAR_FULL_LOAD, BAR_FULL_MM, Paper
 from planner.sheets.view_athlete import EventView, RevisionView
 from planner.sheets.view_board import (
+    ARRIVES,
+    LEAVES,
     BarPart,
     BoardCell,
     BoardLane,
@@ -28,6 +30,7 @@ from planner.sheets.view_board import (
     BoardUnit,
     BoardView,
     KeyView,
+    SaidView,
     StopHead,
 )
 
@@ -209,11 +212,11 @@ def _cell(name: str, lane: Lane, part: Part) -> BoardCell:
     )
 
 
-def _said(event: EventView) -> str:
+def _said(event: EventView) -> SaidView:
     """'Spring meeting: 100 m and 200 m', 'Exam until 14:00'; how much it matters is the athlete's page's."""
     if event.kind != "competition" or ";" not in event.text:
-        return event.title.rstrip(".")
-    return f"{event.title}: {event.text.split(';', maxsplit=1)[0]}"
+        return SaidView(event.title.rstrip("."), {"arrival": ARRIVES, "departure": LEAVES}.get(event.kind, ""))
+    return SaidView(f"{event.title}: {event.text.split(';', maxsplit=1)[0]}")
 
 
 def _unit(p: Placement, where: str) -> BoardUnit:

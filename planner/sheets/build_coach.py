@@ -138,10 +138,11 @@ def _behind(
         here = [p for p in placements if p.unit.id == unit_id]
         unit = here[0].unit
         look = look_of(unit.family)
+        called = (p.name for p in sorted(here, key=lambda p: p.dose.word))  # full first
         mine = [lines[p.key] for p in here if p.key in lines]
         found.append(
             BehindView(
-                look.css, look.letter, words.title(unit.name),
+                look.css, look.letter, " / ".join(dict.fromkeys(words.title(n) for n in called)),
                 _people(here, lines, short),
                 _one([x.recovery for x in mine] or [unit.recovery]),
                 _one([x.stop for x in mine] or [unit.stop_rule]),

@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 
-from planner.domain.block import Athlete, Competition
-from planner.domain.competing import limits_against
+from planner.domain.block import Athlete, Block, Competition
+from planner.domain.competing import limits_against, several_events
 from planner.domain.problem import Problem
+from planner.domain.shoe import UNNAMED
 from planner.numbers.lines import metres
 from planner.numbers.run_up_card import RunUpCard, run_up_card
 from planner.sheets import words
 from planner.sheets.build_athlete import FOOT_SIGNS, squad_foot
-from planner.sheets.build_run_up import NAME_SIGNS, along, run_ups_of, signed_wind, wind_rows
+from planner.sheets.build_run_up import NAME_SIGNS, along, own_rows, run_ups_of, shoe_words, signed_wind, wind_rows
 from planner.sheets.competition_day import PLANS, DayPlan, kind_of
 from planner.sheets.recorded import Recorded
 from planner.sheets.view_athlete import RevisionView
-from planner.sheets.view_competition import CompetitionPage, CompetitionView, TimeRow
+from planner.sheets.view_competition import CompetitionPage, CompetitionView, StartView, TimeRow
+from planner.sheets.view_run_up import WindRowView
 
+MOST_SHOES = 2  # columns of the wind table; the still-wind mark of a third shoe is said above it
 CUES = 2  # at most; more cannot be thought of on a runway
 CUE_LINES = 2
 NOTE_LINES = 9
@@ -27,6 +31,7 @@ CAUTION = (
     "Athletes under 18 are there with an adult.",
 )
 UNDECIDED = "Whether you compete is not decided by this card: your clinician, your coach and you decide."
+ASK = "Ask your coach whether you do all of them: nobody has decided it yet"
 TIMES = "The meeting's own times for call room and warm-up go first."
 
 
@@ -55,6 +60,7 @@ def competition_view(
         cue_lines=CUE_LINES - min(len(cues), 1),
         care=(
             *((UNDECIDED,) if limits_against(block, competition) else ()),
+            *_several(block, competition),
             *dict.fromkeys(words.limit_words(x, day, day) for x in limits),
         ),
         caution=CAUTION,
@@ -62,6 +68,15 @@ def competition_view(
         revision=revision,
         foot_squad=squad_foot(block.squad, block.contact),
     )
+
+
+def _several(block: Block, competition: Competition) -> tuple[str, ...]:
+    """Of an athlete in several events: the time between them, and whether a person has found it long enough."""
+    found = several_events(block, competition)
+    if found is None:
+        return ()
+    agreed = "Your coach has agreed to both" if len(found.events) == 2 else "Your coach has agreed to all of them"
+    return (f"{words.title(str(found))}. {agreed if found.accepted else ASK}.",)
 
 
 def _cues(name: str, competition: Competition, problem: Problem, recorded: Recorded) -> tuple[str, ...]:
@@ -80,23 +95,18 @@ def _page(  # an event of somebody's competition, and what is known
     event: str, which: int, athlete: Athlete, competition: Competition, problem: Problem, recorded: Recorded
 ) -> CompetitionPage:
     plan = PLANS[kind_of(event)]
-    card = _card(event, athlete, competition, problem, recorded)
+    cards = _cards(event, athlete, competition, problem, recorded)
     wind = along(problem, competition.first_day)
-    start = competition.start if which == 0 else None
-    today = card is not None and wind is not None
+    known = {x.event: x.at for x in competition.starts}
+    start = known.get(event) if known else competition.start if which == 0 else None
     return CompetitionPage(
         key=event or "event",
         event=words.title(event) or "Event",
         times=_times(plan, start),
         times_said=TIMES,
-        still="" if card is None else metres(card.still.mark_cm),
-        still_said="" if card is None else f"{card.event}, {card.still.steps} steps, {card.age}".replace(
-            "age not known", "day not noted"
-        ) + (", an estimate" if card.estimate else ""),
-        today=metres(card.still.today(wind)) if card is not None and wind is not None else "",
-        today_said=f"{signed_wind(wind)} m/s forecast" if today and wind is not None else "",
-        wind=() if card is None else wind_rows(card, wind),
-        notes=NOTE_LINES if card is None else 0,
+        starts=tuple(_start(card, wind, len(cards) > 1) for card in cards),
+        wind=tuple(zip(*(_wind(card, wind, len(cards) > 1) for card in cards[:MOST_SHOES]), strict=True)),
+        notes=0 if cards else NOTE_LINES,
         row_word=plan.row_word,
         columns=plan.columns,
         rows=plan.rows,
@@ -105,17 +115,35 @@ def _page(  # an event of somebody's competition, and what is known
     )  # fmt: skip
 
 
-def _card(
+def _cards(
     event: str, athlete: Athlete, competition: Competition, problem: Problem, recorded: Recorded
-) -> RunUpCard | None:
-    """The run-up of the event by the take-off leg; in combined events that of the long jump."""
+) -> list[RunUpCard]:
+    """The run-up of the event by the take-off leg, in each shoe; in combined events that of the long jump."""
     jump = COMBINED.get(event.lower(), event.lower())
-    rows = tuple(r for r in problem.block.run_ups if r.athlete == athlete.name)
-    for known, steps, leg in run_ups_of(athlete, problem):
-        if known == jump and leg == athlete.take_off_leg:
-            logged = recorded.logged.get((athlete.name, known, steps, leg))
-            return run_up_card(athlete, rows, known, steps, competition.first_day, logged)
-    return None
+    rows = own_rows(athlete, problem)
+    return [
+        run_up_card(athlete, rows, jump, key[2], competition.first_day, recorded.logged.get(key), shoe=key[4])
+        for key in run_ups_of(athlete, problem)
+        if (key[1], key[3]) == (jump, athlete.take_off_leg)
+    ]
+
+
+def _wind(card: RunUpCard, wind: float | None, several: bool) -> tuple[WindRowView, ...]:
+    """The wind table of one shoe; beside another one its unit stands in the head of the column."""
+    rows = wind_rows(card, wind)
+    return tuple(replace(r, shift=r.shift.removesuffix(" cm")) for r in rows) if several else rows
+
+
+def _start(card: RunUpCard, wind: float | None, several: bool) -> StartView:
+    age = card.age.replace("age not known", "day not noted") + (", an estimate" if card.estimate else "")
+    return StartView(
+        shoe=words.title(words.clean(card.shoe.label or UNNAMED)) if several else "",
+        still=metres(card.still.mark_cm),
+        still_said=f"{card.event}, {card.still.steps} steps"
+        + (f", {shoe_words(card.shoe)}, {age}" if card.shoe.name and not several else f", {age}"),
+        today="" if wind is None else metres(card.still.today(wind)),
+        today_said="" if wind is None else f"{signed_wind(wind)} m/s forecast",
+    )
 
 
 def _times(plan: DayPlan, start: time | None) -> tuple[TimeRow, ...]:

@@ -11,10 +11,11 @@ from planner.domain.problem import Problem
 from planner.domain.timetable import JUMPS, SlotTimetable
 from planner.numbers import Lines
 from planner.numbers.attempts import total_words
-from planner.numbers.jumps import own_run_up
+from planner.numbers.jumps import marks_by_shoe
 from planner.numbers.lines import metres
 from planner.sheets import words
 from planner.sheets.build_athlete import squad_foot
+from planner.sheets.build_run_up import own_rows
 from planner.sheets.build_session import first_names
 from planner.sheets.recorded import Recorded
 from planner.sheets.view_athlete import RevisionView
@@ -30,6 +31,7 @@ STRIP_FROM_CM, STRIP_TO_CM = -40, 10  # the strip beside every attempt, + past t
 STRIP_STEP_CM = 10
 NAME_SIGNS = 16
 ROUND_TO = 5  # centimetres
+NO_BREAK = "\u00a0"
 MINUTES_EACH = timedelta(minutes=2)  # of an attempt, while no timetable says when; only for the order
 CAUTION = (
     "Board: draw the toe on the strip and write cm in the box, + past the line, − short of it. "
@@ -180,20 +182,21 @@ def _groups(turns: Sequence[Turn]) -> list[list[Turn]]:
 def _what(
     p: Placement, lines: Mapping[PlacementKey, Lines], problem: Problem, recorded: Recorded
 ) -> tuple[str, str]:
-    """('8 steps, 12.90', '10 steps: hop 4.50, step 8.40') as far as known."""
+    """('8 steps, 12.90 m', '10 steps: hop 4.50, step 8.40') as far as known; of two shoes with the name."""
     line = lines.get(p.key)
     if line is None or not line.steps:
         return "", ""
     athlete = problem.block.athlete(p.athlete)
-    rows = tuple(r for r in problem.block.run_ups if r.athlete == p.athlete)
+    rows = own_rows(athlete, problem)
     event = "triple jump" if _triple(p) else next((e for e in athlete.events if e == "triple jump"), "long jump")
     event = "long jump" if "long" in p.unit.id else event
     leg = p.unit.jumping_leg(athlete.take_off_leg)
-    rows = tuple(r for r in rows if r.leg == leg) if p.unit.is_trial else rows
-    mark = own_run_up(rows, event, line.steps, leg)
-    logged = recorded.logged.get((p.athlete, event, line.steps, leg))
-    cm = logged.still.mark_cm if logged and logged.still else mark.start_mark if mark else None
-    start = f", {metres(cm)} m" if cm else ""
+    starts = []
+    for shoe, row in marks_by_shoe(rows, p.athlete, event, line.steps, leg, p.unit.shoes):
+        logged = recorded.logged.get((p.athlete, event, line.steps, leg, row.worn))
+        cm = logged.still.mark_cm if logged and logged.still else row.start_mark
+        starts.append(f"{words.clean(shoe)}{NO_BREAK}{metres(cm or 0)}" if shoe else f"{metres(cm or 0)} m")
+    start = f", {', '.join(starts)}" if starts else ""
     marks = [(t.low + t.high) // 2 for t in line.targets if t.what.endswith("lands at")]
     aim = ""
     if len(marks) == 2 and _triple(p):

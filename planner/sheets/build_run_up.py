@@ -8,8 +8,10 @@ from fractions import Fraction
 
 from planner.catalogue import run_up_steps
 from planner.domain.block import Athlete, RunUp, Weather
+from planner.domain.own_shoes import own_shoes
 from planner.domain.problem import Problem
-from planner.domain.units import Side
+from planner.domain.shoe import NO_SHOE, UNNAMED, Shoe
+from planner.numbers.jumps import full_in_shoe, in_whole_shoes
 from planner.numbers.lines import metres, shoes_words
 from planner.numbers.other_leg import trial_steps
 from planner.numbers.run_up_card import RunUpCard, ShortMark, run_up_card
@@ -17,7 +19,7 @@ from planner.numbers.run_up_work import LEAST_RUNS, SessionReading
 from planner.sheets import words
 from planner.sheets.build_athlete import FOOT_SIGNS, squad_foot
 from planner.sheets.build_phases import phase_lines
-from planner.sheets.recorded import Recorded
+from planner.sheets.recorded import Recorded, RunUpKey
 from planner.sheets.view_athlete import RevisionView
 from planner.sheets.view_run_up import (
     MarkView,
@@ -43,34 +45,47 @@ MISS = (
 )
 
 
-def run_ups_of(athlete: Athlete, problem: Problem) -> tuple[tuple[str, int, Side], ...]:
-    """The full run-ups an athlete has: event, steps and take-off leg, the longest of each event and leg."""
-    longest: dict[tuple[str, Side], int] = {}
-    for row in problem.block.run_ups:
-        if row.athlete == athlete.name and row.event in RUN_UP_EVENTS:
-            key = (row.event, row.leg or athlete.take_off_leg)
-            longest[key] = max(longest.get(key, 0), row.steps)
-    own = sorted(longest, key=lambda k: (k[1] != athlete.take_off_leg, k[0]))
-    return tuple((event, longest[event, leg], leg) for event, leg in own)
+def run_ups_of(athlete: Athlete, problem: Problem) -> tuple[RunUpKey, ...]:
+    """The full run-ups an athlete has, in every shoe with one: the own leg first, shoes as they were first set."""
+    rows = own_rows(athlete, problem)
+    found: dict[RunUpKey, None] = {}
+    for row in rows:
+        leg = row.leg or athlete.take_off_leg
+        if row.event in RUN_UP_EVENTS and row.steps == full_in_shoe(rows, row.event, leg, row.worn):
+            found[athlete.name, row.event, row.steps, leg, row.worn] = None
+    return tuple(sorted(found, key=lambda k: (k[3] != athlete.take_off_leg, k[1])))
 
 
-def trials_of(athlete: Athlete, problem: Problem, today: date) -> tuple[tuple[str, int, Side], ...]:
-    """Trials of the other leg to come: event, steps and leg."""
-    found: dict[tuple[str, int, Side], None] = {}
+def own_rows(athlete: Athlete, problem: Problem) -> tuple[RunUp, ...]:
+    """The athlete's run-ups, each with its whole shoe and its leg: a trial of the other leg has its own marks."""
+    shoes = own_shoes(athlete.name, problem.block.run_ups)
+    mine = in_whole_shoes((r for r in problem.block.run_ups if r.athlete == athlete.name), shoes)
+    return tuple(replace(r, leg=r.leg or athlete.take_off_leg) for r in mine)
+
+
+def trials_of(athlete: Athlete, problem: Problem, today: date) -> tuple[RunUpKey, ...]:
+    """Trials of the other leg to come, in the athlete's first shoe."""
+    found: dict[RunUpKey, None] = {}
+    shoe = first_shoe(athlete, problem)
     for wish in (*problem.block.fixed, *problem.block.wishes):
         unit = problem.units.get(wish.unit)
         if wish.athlete == athlete.name and wish.day >= today and unit is not None and unit.is_trial:
             limits = (x.run_up_steps for x in problem.limits_on(athlete.name, wish.day))
             steps = trial_steps(min((s for s in limits if s), default=None))
             event = next(e for e in RUN_UP_EVENTS if e.split()[0] in unit.id)
-            found[event, steps, unit.jumping_leg(athlete.take_off_leg)] = None
+            found[athlete.name, event, steps, unit.jumping_leg(athlete.take_off_leg), shoe] = None
     return tuple(found)
 
 
-def first_run_ups(athlete: Athlete, today: date) -> tuple[tuple[str, int, Side], ...]:
+def first_shoe(athlete: Athlete, problem: Problem) -> Shoe:
+    return next(iter(own_shoes(athlete.name, problem.block.run_ups)), NO_SHOE)
+
+
+def first_run_ups(athlete: Athlete, problem: Problem, today: date) -> tuple[RunUpKey, ...]:
     """For a jumper whose run-up was never set: the usual steps of each event."""
+    level, shoe = athlete.level_for("full-jumps"), first_shoe(athlete, problem)
     return tuple(
-        (event, run_up_steps(event, athlete.level_for("full-jumps"), athlete.age_on(today)), athlete.take_off_leg)
+        (athlete.name, event, run_up_steps(event, level, athlete.age_on(today)), athlete.take_off_leg, shoe)
         for event in RUN_UP_EVENTS
         if event in athlete.events
     )
@@ -80,20 +95,21 @@ def run_up_view(
     athlete: Athlete, problem: Problem, revision: RevisionView, today: date, recorded: Recorded
 ) -> RunUpView | None:
     """The card of one athlete; None for somebody without a run-up. NoNumber for marks that contradict."""
-    wanted = run_ups_of(athlete, problem) or first_run_ups(athlete, today)
-    known = {(event, leg) for event, _, leg in wanted}
-    tried = [t for t in trials_of(athlete, problem, today) if (t[0], t[2]) not in known]
+    wanted = run_ups_of(athlete, problem) or first_run_ups(athlete, problem, today)
+    known = {(event, leg) for _, event, _, leg, _ in wanted}
+    tried = [t for t in trials_of(athlete, problem, today) if (t[1], t[3]) not in known]
     if not (*wanted, *tried):
         return None
     name = words.clean(athlete.name)
     block = problem.block
-    pages = []
-    for event, steps, leg in (*wanted, *tried):
-        own = [r for r in block.run_ups if r.athlete == athlete.name]
-        rows = tuple(r for r in own if (r.leg or athlete.take_off_leg) == leg)  # a trial has marks of its own
-        logged = recorded.logged.get((athlete.name, event, steps, leg))
-        card = run_up_card(replace(athlete, take_off_leg=leg), rows, event, steps, today, logged)
-        pages.append(_page(card, athlete, problem, today, recorded))
+    rows, cards, pages = own_rows(athlete, problem), [], []
+    for key in (*wanted, *tried):
+        _, event, steps, leg, shoe = key
+        person = replace(athlete, take_off_leg=leg)
+        cards.append(run_up_card(person, rows, event, steps, today, recorded.logged.get(key), shoe=shoe))
+    for card in cards:
+        others = tuple(c for c in cards if (c.event, c.leg) == (card.event, card.leg) and c.shoe != card.shoe)
+        pages.append(_page(card, others, athlete, problem, today, recorded))
     return RunUpView(
         title=f"Run-up card: {name}, {words.short_date(today)} {today.year}",
         name=words.shorter(name, NAME_SIGNS),
@@ -104,7 +120,14 @@ def run_up_view(
     )
 
 
-def _page(card: RunUpCard, athlete: Athlete, problem: Problem, today: date, recorded: Recorded) -> RunUpPage:
+def _page(  # a card, those in other shoes beside it, and what is known
+    card: RunUpCard,
+    others: tuple[RunUpCard, ...],
+    athlete: Athlete,
+    problem: Problem,
+    today: date,
+    recorded: Recorded,
+) -> RunUpPage:
     other = card.leg != athlete.take_off_leg
     wind = along(problem, today)
     still = card.still
@@ -112,16 +135,17 @@ def _page(card: RunUpCard, athlete: Athlete, problem: Problem, today: date, reco
     phases = phase_lines(card, athlete, problem, recorded) if card.event == "triple jump" else None
     half = round(still.mark_cm / card.still.steps / 2)
     return RunUpPage(
-        key=f"{card.event}, {still.steps} steps, {card.leg}",
+        key=f"{card.event}, {still.steps} steps, {card.leg}" + (f", {card.shoe.label}" if others else ""),
         name=words.shorter(athlete.name, NAME_SIGNS),
         event=words.title(card.event) + (f", board {board}" if board else ""),
         steps=str(still.steps),
+        shoe=shoe_words(card.shoe) if others or card.shoe.name else "",
         leg=f"{card.leg} leg takes off" + (", the other leg" if other else ""),
         facts=(
             f"{words.title(card.front)} foot in front at the start, toe on the mark.",
             f"The {card.leg} foot lands {card.counted} times, the last on the board.",
-            f"Shoe {still.shoe_cm:.1f} cm"
-            + ("." if _shoe_known(card, athlete, problem) else ", usual, not measured."),
+            _shoe_said(card),
+            *(_other_shoe(c) for c in others),
         ),
         care=_care(card, today),
         still=about(still.mark_cm, not card.estimate),
@@ -166,10 +190,24 @@ def _board(card: RunUpCard, rows: tuple[RunUp, ...]) -> str:
     return f"{found[-1] // 100} m" if found[-1] % 100 == 0 else f"{metres(found[-1])} m"
 
 
-def _shoe_known(card: RunUpCard, athlete: Athlete, problem: Problem) -> bool:
-    return not card.estimate and any(
-        r.shoe and r.shoe / 10 == card.still.shoe_cm for r in problem.block.run_ups if r.athlete == athlete.name
-    )
+def _shoe_said(card: RunUpCard) -> str:
+    """'Spikes, 26.2 cm.', 'Shoe 27.9 cm, usual, not measured.'."""
+    name = words.title(words.clean(card.shoe.name)) or "Shoe"
+    length = f"{card.still.shoe_cm:.1f} cm"
+    return f"{name} {length}." if card.shoe.length else f"{name} {length}, usual, not measured."
+
+
+def _other_shoe(card: RunUpCard) -> str:
+    """'Flats: 33.05 m in still wind, on another card.', so that nobody takes the wrong one."""
+    name = words.title(words.clean(card.shoe.label or UNNAMED))
+    return f"{name}: {about(card.still.mark_cm, not card.estimate)} m in still wind, on another card."
+
+
+def shoe_words(shoe: Shoe) -> str:
+    """'in spikes', 'in the shoe of 26.2 cm', 'shoe not named'."""
+    if shoe.name:
+        return f"in {words.clean(shoe.name)}"
+    return f"in the shoe of {shoe.label}" if shoe.length else UNNAMED
 
 
 def _care(card: RunUpCard, today: date) -> tuple[str, ...]:
@@ -262,7 +300,7 @@ def wind_rows(card: RunUpCard, wind: float | None) -> tuple[WindRowView, ...]:
 
 
 def _short(short: ShortMark) -> ShortView:
-    said = short.age.replace("age not known", "day not noted")
+    said = short.age.replace("age not known", "day not noted") + (f", {short.shoe}" if short.shoe else "")
     return ShortView(f"{short.steps}", about(short.mark_cm, short.measured), said)
 
 

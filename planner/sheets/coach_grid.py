@@ -9,6 +9,7 @@ from datetime import datetime, timedelta
 from planner.domain.plan import Placement
 from planner.domain.problem import Problem
 from planner.domain.timetable import GRID, UNIT, SlotTimetable, Watched
+from planner.domain.units import AmountWord
 from planner.sheets import words
 from planner.sheets.looks import look_of
 from planner.sheets.view_coach import CellView, ColumnView, EntryView, LineView
@@ -41,16 +42,19 @@ def stretches(
         return _by_openings(placements, short)
     doses = {(p.athlete, p.unit.id): p for p in placements}
     groups: dict[tuple[Spot, datetime, datetime, str], list[tuple[int, str]]] = {}
+    amounts: dict[tuple[Spot, datetime, datetime, str], list[AmountWord]] = {}
     for x in table.lines:
         spot = (x.venue, x.place) if x.place else ("", "")
         placed = doses.get((x.athlete, x.unit)) if x.part == UNIT else None
         much = f" {placed.dose.amount}" if placed and x.turn else ""
         light = " lighter" if x.amount == "lighter" else ""
         name = f"{short[x.athlete]}{much}{light}"
-        groups.setdefault((spot, x.begins, x.ends, x.unit or x.part), []).append((x.turn, name))
+        key = (spot, x.begins, x.ends, x.unit or x.part)
+        groups.setdefault(key, []).append((x.turn, name))
+        amounts.setdefault(key, []).append("lighter" if light else "full")
     found = [
-        Stretch(spot, begins, ends, _entry(what, people, problem, words.clock(ends)))
-        for (spot, begins, ends, what), people in groups.items()
+        Stretch(key[0], key[1], key[2], _entry(key[3], people, amounts[key], problem, words.clock(key[2])))
+        for key, people in groups.items()
     ]
     for station in table.stations:
         found.append(
@@ -62,8 +66,10 @@ def stretches(
     return sorted(found, key=lambda s: (s.begins, s.spot, s.entry.what, s.entry.who))
 
 
-def _entry(what: str, people: Sequence[tuple[int, str]], problem: Problem, until: str) -> EntryView:
-    """Who is numbered where an order is needed."""
+def _entry(
+    what: str, people: Sequence[tuple[int, str]], amounts: Sequence[AmountWord], problem: Problem, until: str
+) -> EntryView:
+    """Who is numbered where an order is needed; a lighter row goes by its own name, beside the full one's."""
     ordered = sorted(people)
     turns = len({t for t, _ in ordered if t}) > 1
     names = [f"{i} {name}" if turns else name for i, (_, name) in enumerate(ordered, 1)]
@@ -72,7 +78,8 @@ def _entry(what: str, people: Sequence[tuple[int, str]], problem: Problem, until
     if unit is None:
         return EntryView("", "", what, who, until)
     look = look_of(unit.family)
-    return EntryView(look.css, look.letter, words.clean(unit.short or unit.name), who, until)
+    called = dict.fromkeys(words.clean(unit.called_short(a)) for a in sorted(amounts))  # full first
+    return EntryView(look.css, look.letter, " / ".join(called), who, until)
 
 
 def _stands(place: str, watches: Sequence[Watched], until: str, short: Mapping[str, str]) -> EntryView:

@@ -17,6 +17,7 @@ from planner.sheets.view_competition import CompetitionView
 from planner.sheets.view_look_back import LookBackView
 from planner.sheets.view_measuring import MeasuringView
 from planner.sheets.view_notice import NoticeView
+from planner.sheets.view_parents import ParentsView
 from planner.sheets.view_run_up import RunUpView
 
 if TYPE_CHECKING:
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
 
 View = (
     AthleteView | BoardView | NoticeView | RunUpView | MeasuringView | CompetitionView | CoachView | LookBackView
+    | ParentsView
 )
 
 TEMPLATES: Mapping[type[View], tuple[str, str]] = {
@@ -34,6 +36,7 @@ TEMPLATES: Mapping[type[View], tuple[str, str]] = {
     LookBackView: ("look_back.html", "look_back.css"),
     CompetitionView: ("competition.html", "card.css"),
     MeasuringView: ("measuring.html", "measuring.css"),
+    ParentsView: ("parents.html", "parents.css"),
     RunUpView: ("run_up.html", "card.css"),
 }
 

@@ -8,6 +8,8 @@ from dataclasses import dataclass, field
 from planner.domain.block import Block
 from planner.domain.errors import Told
 from planner.domain.facts import Fact, Result
+from planner.domain.own_shoes import own_shoes
+from planner.domain.shoe import Shoe, worn
 from planner.domain.units import SIDES, Side
 from planner.numbers.attempts import Attempt, Medians, cue_for
 from planner.numbers.lines import metres
@@ -16,7 +18,8 @@ from planner.numbers.run_up_card import Logged
 from planner.science.short_run_up import Jump
 from planner.sheets import words
 
-RunUpKey = tuple[str, str, int, Side]  # athlete, event, steps, take-off leg
+RunUpKey = tuple[str, str, int, Side, Shoe]  # athlete, event, steps, take-off leg, shoe
+JumpKey = tuple[str, str, int, Side]  # the same without the shoe: what a short jump says of the full one
 TRIPLE = "triple jump"
 JUMPS: tuple[Jump, ...] = ("long jump", "triple jump")
 NO_CUE = "attempts were bailed out of last time: agree on one cue before the first jump"
@@ -33,7 +36,7 @@ class Recorded:
     logged: Mapping[RunUpKey, Logged] = field(default_factory=dict)
     attempts: Mapping[str, Sequence[Attempt]] = field(default_factory=dict)
     cues: Mapping[str, str] = field(default_factory=dict)
-    short: Mapping[RunUpKey, str] = field(default_factory=dict)
+    short: Mapping[JumpKey, str] = field(default_factory=dict)
 
 
 NOTHING = Recorded()
@@ -46,14 +49,16 @@ def recorded_from(block: Block, facts: Sequence[Fact]) -> Recorded:
     """
     logged: dict[RunUpKey, Logged] = {}
     for athlete in block.athletes:
+        shoes = own_shoes(athlete.name, block.run_ups)
         for row in block.run_ups:
             if row.athlete != athlete.name or not row.start_mark:
                 continue
-            key = (athlete.name, row.event, row.steps, row.leg or athlete.take_off_leg)
+            leg, shoe = row.leg or athlete.take_off_leg, worn(row.worn, shoes)
+            key = (athlete.name, row.event, row.steps, leg, shoe)
             if key in logged:
                 continue
             try:
-                found = mark_history(block, facts, athlete, row.event, row.steps, key[3]).logged
+                found = mark_history(block, facts, athlete, row.event, row.steps, leg, shoe=shoe).logged
             except Told:
                 continue
             if found.sessions:
@@ -72,7 +77,7 @@ def recorded_from(block: Block, facts: Sequence[Fact]) -> Recorded:
     return Recorded(logged, attempts, said, _short(block, facts))
 
 
-def _short(block: Block, facts: Sequence[Fact]) -> dict[RunUpKey, str]:
+def _short(block: Block, facts: Sequence[Fact]) -> dict[JumpKey, str]:
     told = {f.athlete for f in facts if isinstance(f, Result) and f.steps}
     return {
         (a.name, event, steps, leg): words.sentence(said)

@@ -15,7 +15,9 @@ RUN_UP = "run-up"
 MEASURING = "measuring"
 COMPETITION = "competition"
 SESSION = "session"
+PARENTS = "parents"
 KINDS = (RUN_UP, MEASURING, COMPETITION, SESSION)
+NAMED = (*KINDS, PARENTS)  # what a word may ask for
 OF_A_DAY = (MEASURING, COMPETITION, SESSION)  # what a day alone asks for
 CARDS = (RUN_UP, COMPETITION)  # quickly made, they need no timetable
 OF_A_SLOT = (MEASURING, SESSION)
@@ -74,7 +76,7 @@ def select(
             people.append(name)
         elif name in (BOARD, "board"):
             board = True
-        elif name in KINDS:
+        elif name in NAMED:
             kinds.append(name)
         elif (day := _day(name)) is not None:
             days.append(day)
@@ -89,12 +91,12 @@ def select(
     pages: tuple[str, ...] = (BOARD,) if board else ()
     if not kinds:
         pages += tuple(n for n in problem.athletes if n in people)
-    in_order = tuple(k for k in KINDS if k in kinds)
+    in_order = tuple(k for k in NAMED if k in kinds)
     return Selection(pages, in_order, tuple(people), tuple(days), tuple(asked), tuple(wrong), since, until)
 
 
 def _unknown(problem: Problem) -> str:
-    known = (BOARD, *KINDS, *problem.athletes)
+    known = (BOARD, *NAMED, *problem.athletes)
     return f"there is no sheet of this name. Maybe one of: {', '.join(known)}; or a day such as 2027-03-22."
 
 

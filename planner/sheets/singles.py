@@ -1,4 +1,4 @@
-"""The single sheets of a plan: run-up cards, measuring sheets, competition cards and the coach's session pages."""
+"""The single sheets of a plan: run-up, measuring and competition cards, the coach's pages, sheets for parents."""
 
 from __future__ import annotations
 
@@ -15,13 +15,14 @@ from planner.numbers import Lines
 from planner.sheets.build_coach import coach_view
 from planner.sheets.build_competition import competition_view
 from planner.sheets.build_measuring import at_pits, measuring_view
+from planner.sheets.build_parents import is_child, parents_view
 from planner.sheets.build_run_up import run_up_view, run_ups_of, trials_of
 from planner.sheets.drawing import Sheet
 from planner.sheets.filenames import file_stems, plain
 from planner.sheets.paper import BOARDS, FOLDED, PAGE_FOR, PAGES
 from planner.sheets.recorded import NOTHING, Recorded
 from planner.sheets.report import NotWritten
-from planner.sheets.selection import COMPETITION, KINDS, MEASURING, RUN_UP, SESSION, Selection
+from planner.sheets.selection import COMPETITION, KINDS, MEASURING, PARENTS, RUN_UP, SESSION, Selection
 from planner.sheets.view_athlete import RevisionView
 
 
@@ -62,7 +63,10 @@ def single_sheets(wanted: Selection, source: Source, beside: Beside, paper: str)
     """Every single sheet asked for, in order, or why it cannot be made."""
     size = PAGE_FOR[paper]
     source = replace(source, problem=_as_of_today(source.problem, beside.block))
-    makers = ((RUN_UP, _run_ups), (MEASURING, _measuring), (COMPETITION, _competitions), (SESSION, _coach_pages))
+    makers = (
+        (RUN_UP, _run_ups), (MEASURING, _measuring), (COMPETITION, _competitions), (SESSION, _coach_pages),
+        (PARENTS, _parents),
+    )  # fmt: skip
     for kind, make in makers:
         if kind in wanted.kinds:
             yield from make(wanted, source, beside, size)
@@ -98,6 +102,19 @@ def _run_ups(wanted: Selection, source: Source, beside: Beside, size: str) -> It
             yield NotWritten(title, "neither a run-up nor a jump stands in the file. Maybe fill in 'run_ups'.")
         else:
             yield Sheet(title, f"run-up-{stems[athlete.name]}-{size}", FOLDED[size], view)
+
+
+def _parents(wanted: Selection, source: Source, beside: Beside, size: str) -> Iterator[Sheet | NotWritten]:
+    """One sheet for the parents of each child; a grown-up who is named has none, which is said."""
+    problem = source.problem
+    stems = file_stems(problem.athletes)
+    for athlete in problem.block.athletes:
+        title = f"{athlete.name}, for the parents"
+        if wanted.person(athlete.name) and is_child(athlete, problem):
+            view = parents_view(athlete, source.outcome, problem, source.revision_of(athlete.name))
+            yield Sheet(title, f"parents-{stems[athlete.name]}-{size}", PAGES[size], view)
+        elif athlete.name in wanted.people:
+            yield NotWritten(title, "it is for athletes under 18. Maybe fill in 'born'.")
 
 
 def _competitions(wanted: Selection, source: Source, beside: Beside, size: str) -> Iterator[Sheet | NotWritten]:

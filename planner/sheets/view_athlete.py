@@ -53,7 +53,7 @@ class SessionView:
 class EventView:
     """Rest, competition, travel, exam, away: what the calendar says about a day."""
 
-    kind: str  # rest, competition, other
+    kind: str  # rest, competition, arrival, departure, other
     title: str
     text: str
     look: str = ""

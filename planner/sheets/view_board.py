@@ -7,6 +7,8 @@ from itertools import groupby
 
 from planner.sheets.view_athlete import RevisionView
 
+ARRIVES, LEAVES = TURNS = ("arrives", "leaves")
+
 
 @dataclass(frozen=True)
 class BoardUnit:
@@ -25,13 +27,21 @@ class BarPart:
 
 
 @dataclass(frozen=True)
+class SaidView:
+    """What the calendar says: competition, travel, exam, away. `turn`: arrives or leaves, drawn as a triangle."""
+
+    text: str
+    turn: str = ""
+
+
+@dataclass(frozen=True)
 class BoardCell:
     """One athlete in one lane. `group` is the letter of those who train together, '' alone."""
 
     cell: str
     units: tuple[BoardUnit, ...] = ()
     bars: tuple[BarPart, ...] = ()
-    said: tuple[str, ...] = ()  # competition, travel, exam, away
+    said: tuple[SaidView, ...] = ()
     competition: bool = False
     group: str = ""
     rest: bool = False
@@ -111,6 +121,12 @@ class BoardPage:
     cannot: tuple[str, ...] = ()
     exceptions: tuple[str, ...] = ()
     limits: tuple[str, ...] = ()
+
+    @property
+    def turns(self) -> tuple[str, ...]:
+        """Which triangles stand on the page: arrives, leaves."""
+        seen = {said.turn for row in self.rows for cell in row.cells for said in cell.said}
+        return tuple(turn for turn in TURNS if turn in seen)
 
     @property
     def days(self) -> tuple[BoardDay, ...]:

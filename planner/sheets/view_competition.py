@@ -19,16 +19,24 @@ class TimeRow:
 
 
 @dataclass(frozen=True)
+class StartView:
+    """A start mark in still wind, and today's where the wind is known. `shoe` is '' for the only one."""
+
+    shoe: str
+    still: str
+    still_said: str
+    today: str
+    today_said: str
+
+
+@dataclass(frozen=True)
 class CompetitionPage:
     key: str
     event: str
     times: tuple[TimeRow, ...]
     times_said: str
-    still: str  # still-wind start mark; '' without one
-    still_said: str
-    today: str
-    today_said: str
-    wind: tuple[WindRowView, ...]
+    starts: tuple[StartView, ...]  # one for each shoe; () without a run-up
+    wind: tuple[tuple[WindRowView, ...], ...]  # a row for each wind, in it a cell for each shoe
     notes: int  # lines to write on where no wind table stands
     row_word: str
     columns: tuple[str, ...]

@@ -67,6 +67,7 @@ class RunUpPage:
     name: str
     event: str
     steps: str
+    shoe: str  # which shoe the card is for, where that has to be said
     leg: str
     facts: tuple[str, ...]  # foot in front, how it is counted, shoe
     care: tuple[str, ...]  # first estimate, old mark

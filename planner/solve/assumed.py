@@ -7,10 +7,11 @@ but the assumptions (Marques-Silva 2010, 'Minimal unsatisfiability: models, algo
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ortools.sat.python import cp_model
 
+from planner.domain.finding import Where
 from planner.solve.cpsat import Limits, watched
 from planner.solve.linear import LinearModel, linear_model
 from planner.solve.rows import RowStore
@@ -153,17 +154,23 @@ def irreducible_rows(
 ) -> dict[Group, tuple[int, ...] | None] | None:
     """An irreducible set of groups (rule, place, the coach's line) that collide; None when none do.
 
-    First in coarse groups without days, then day by day inside those that are left. Rows named in
+    One line of the coach is one group, whomever it means. First in coarse groups without days, then day by day
+    inside those that are left. Rows named in
     `kept_last` (row -> rank) are the last to be left out, after the coach's own lines.
     """
     where = {r: store.rows[r].where for r in rows}
-    coarse = grouped(store, rows, lambda r: (store.rows[r].rule, where[r].athlete, str(where[r].line)))
+    whose = {r: replace(w, athlete="") if _in_the_file(w) else w for r, w in where.items()}
+    coarse = grouped(store, rows, lambda r: (store.rows[r].rule, whose[r].athlete, str(where[r].line)))
     found = _filtered(store, coarse, random_seed, stop, kept_last or {})
     if found is None:
         return None
     left = {r for group in found for r in group}
-    fine = grouped(store, left, lambda r: (store.rows[r].rule, where[r], r if r in (kept_last or {}) else -1))
+    fine = grouped(store, left, lambda r: (store.rows[r].rule, whose[r], r if r in (kept_last or {}) else -1))
     return _filtered(store, fine, random_seed, stop, kept_last or {}) or found
+
+
+def _in_the_file(where: Where) -> bool:
+    return where.line is not None and bool(where.line.line or where.line.cell)
 
 
 def _filtered(

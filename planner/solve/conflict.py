@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 from planner.domain.block import MOST_WEIGHT
 from planner.domain.errors import Told
@@ -154,19 +154,32 @@ def cause_of(
 ) -> Cause:
     """A cause in words: what the rule itself says of a plan that breaks only this.
 
-    `chosen` are the candidates of such a plan; without one the rule's general sentence stands in.
+    `chosen` are the candidates of such a plan; without one the rule's general sentence stands in. One line of the
+    coach that means several athletes is said of them all.
     """
     row = store.rows[group[0]]
-    where = row.where
+    where, plan = row.where, tuple(chosen or ())
     if row.rule == ONE_AMOUNT:
         text = f"{_place(where)}: a unit stands in a slot at one amount, full or lighter."
         return Cause(row.rule, where, where.line, text)
     rule = rules[row.rule]
-    finding = _finding(store, rule, where, chosen or ())
+    places = dict.fromkeys(store.rows[r].where for r in group)
+    finding = next((f for place in places if (f := _finding(store, rule, place, plan))), None)
     line = where.line or (finding.line if finding else None)
     if finding is not None:
-        return Cause(row.rule, where, line, rule.explain(finding))
+        named = ", ".join(dict.fromkeys(place.athlete for place in places))
+        return Cause(row.rule, where, line, rule.explain(replace(finding, athlete=named)), plan)
     return Cause(row.rule, where, line, f"{_place(where)}: {rule.sentence}")
+
+
+def for_all(store: RowStore, rules: Mapping[str, BookRule], causes: Sequence[Cause]) -> Cause:
+    """The same cause met by several athletes, each alone: what the rule says when all of them are there."""
+    first, rule = causes[0], rules.get(causes[0].rule)
+    if rule is None or first.where.athlete:
+        return first
+    together = dict.fromkeys(c for cause in causes for c in cause.chosen)
+    finding = _finding(store, rule, first.where, together)
+    return first if finding is None else replace(first, sentence=rule.explain(finding))
 
 
 def _never_offered(

@@ -11,13 +11,14 @@ from planner.domain.problem import Problem
 from planner.review import review
 from planner.rules import BookRule, book
 from planner.solve.assumed import irreducible_rows
-from planner.solve.conflict import cause_of
+from planner.solve.conflict import cause_of, for_all
 from planner.solve.greedy import Greedy
 from planner.solve.refused import Cause, refused, units_in, units_named
 from planner.solve.rows import RowStore, write_rows
 
 ASKED = ("weekly_minimum", "main_unit_of_the_phase", "wishes")  # whose findings make a coach ask 'why?'
 MOST_REMARKS = 40  # sentences; a plan with more of them needs another block file, not a longer list
+Denials = list[tuple[Finding, tuple[Cause, ...]]]  # of one thing to one athlete, every date that is told at once
 # How far around a finding's days musts are looked at: fewer can hide a collision, never invent one.
 DAYS_BEFORE, DAYS_AFTER = timedelta(days=14), timedelta(days=7)  # the athlete's own
 DAYS_OF_OTHERS = timedelta(days=2)
@@ -46,18 +47,28 @@ def shortfalls(
             what = (finding.rule, finding.athlete, *(str(v) for v in finding.facts.values()))
             same = (what, frozenset((c.rule, c.line) for c in causes))
             said.setdefault(same, []).append((finding, causes))
-    return _for_all([(d[0][0].athlete, _sentence(told, d)) for d in said.values()])
+    return _for_all(asking, list(said.values()))
 
 
-def _for_all(sentences: list[tuple[str, str]]) -> tuple[str, ...]:
+def _for_all(asking: Asking, denied: list[Denials]) -> tuple[str, ...]:
     """What is denied to several athletes in the same words is said once, with all their names."""
-    names: dict[str, list[str]] = {}
-    for athlete, text in sentences:
-        names.setdefault(text.removeprefix(f"{athlete}, ") if athlete else text, []).append(athlete)
-    return tuple(f"{', '.join(who)}, {rest}" if who[0] else rest for rest, who in names.items())
+    alike: dict[str, list[Denials]] = {}
+    for denials in denied:
+        alike.setdefault(_without_name(asking.rules, denials), []).append(denials)
+    found = []
+    for text, same in alike.items():
+        names = [denials[0][0].athlete for denials in same]
+        said = _without_name(asking.rules, asking.together(same)) if len(names) > 1 else text
+        found.append(f"{', '.join(names)}, {said}" if names[0] else said)
+    return tuple(found)
 
 
-def _sentence(rules: Mapping[str, BookRule], denials: list[tuple[Finding, tuple[Cause, ...]]]) -> str:
+def _without_name(rules: Mapping[str, BookRule], denials: Denials) -> str:
+    return _sentence(rules, denials).removeprefix(f"{denials[0][0].athlete}, ")
+
+
+def _sentence(rules: Mapping[str, BookRule], denials: Denials) -> str:
+    """What is denied and why; where one thing alone is the cause, what may be done about it."""
     finding, causes = denials[0]
     asked = rules[finding.rule].explain(finding).split(" Maybe ")[0].rstrip(".")
     others = [f"{f.day:%a %d %b}" for f, _ in denials[1:] if f.day is not None]
@@ -66,7 +77,8 @@ def _sentence(rules: Mapping[str, BookRule], denials: list[tuple[Finding, tuple[
     for c in causes:
         alike.setdefault((c.rule, c.where.athlete, c.line, c.rule == "" and c.sentence), []).append(c)
     because = "; ".join(_fact(same) for same in alike.values())
-    return f"{asked}: cannot be had, because: {because}.{more}"
+    remedy = causes[0].sentence.partition(" Maybe ")[2] if len(causes) == 1 else ""
+    return f"{asked}: cannot be had, because: {because}.{more}" + (f" Maybe {remedy}" if remedy else "")
 
 
 def _fact(causes: list[Cause]) -> str:
@@ -127,6 +139,16 @@ class Asking:
         causes = [cause_of(store, self.rules, g, chosen) for g, chosen in found.items() if row not in g]
         units = units_named(problem, finding) or units_in(store, row)
         return (*causes, *refused(problem, finding, units, *_span(problem, finding))) or None
+
+    def together(self, same: list[Denials]) -> Denials:
+        """The first of denials that are told in the same words, its causes as they are when all ask for it."""
+        (finding, causes), *others = same[0]
+        met = [cause for denials in same for cause in denials[0][1]]
+        joint = (
+            for_all(self.store, self.rules, [c for c in met if (c.rule, c.where) == (cause.rule, cause.where)])
+            for cause in causes
+        )
+        return [(finding, tuple(joint)), *others]
 
     def _easily_had(self, row: int) -> bool:
         """Does adding one thing after another to the barest plan reach what is asked? Then it can be had."""

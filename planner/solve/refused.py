@@ -7,7 +7,7 @@ refusal instead.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 
 from planner.catalogue import unit_in_words
@@ -23,13 +23,15 @@ MOST_REFUSALS = 4  # reasons told at once, those that take most away first
 class Cause:
     """One fact of a collision: a rule at a place, or a line of the coach; `sentence` says it in words.
 
-    `rule` is '' for something that is impossible from the start (a closed place, a day away).
+    `rule` is '' for something that is impossible from the start (a closed place, a day away). `chosen` are the
+    candidates of a plan that breaks only this.
     """
 
     rule: str
     where: Where
     line: Line | None
     sentence: str
+    chosen: tuple[int, ...] = field(default=(), compare=False, repr=False)
 
     def __str__(self) -> str:
         return self.sentence if self.line is None else f"{self.sentence} ({self.line})"

@@ -1,12 +1,15 @@
 """Measure the ledger after three seasons of thirty athletes: processor seconds of whole commands.
 
-    python tests/bench/ledger.py [--athletes 30] [--seasons 3] [--folder FOLDER]
+    python tests/bench/ledger.py [--athletes 30] [--seasons 3] [--weeks 52] [--folder FOLDER]
 
 Five blocks of eight weeks a season, each with its own file and ledger, each naming the one before it, as
 `planner next` leaves them. Of every block the ledger holds a first draft, a hand-out, and a re-plan a week that
-was handed out too; every unit as it was done (one in ten with another amount, one in thirty missed), the attempts
-of every competition, weekly run-up readings of the jumpers, an illness and a hurt region. Plans are drawn from
-what the season offers, without a solver: their size counts here, not their worth.
+was handed out too; every unit as it was done (one in ten with another amount or in its lighter form, one in thirty
+missed), the attempts of every competition, weekly run-up readings of the jumpers, an illness and a hurt region.
+Plans are drawn from what the season offers, without a solver: their size counts here, not their worth.
+
+No file may hold three seasons (400 days at most). A season in one file of `--weeks`, re-planned every week in the
+same way, is measured beside the chain; its ledger takes a gigabyte of disk. 0 leaves it out.
 
 Then every command runs in a process of its own, on the last block and on copies of its folder where it records.
 Interpreter and imports are counted; they are shown apart, for a command that reads nothing (`--help`). With
@@ -44,6 +47,7 @@ from planner.ledger import Ledger, ledger_path
 
 ROOT = Path(__file__).parents[2]
 WEEKS, BLOCKS = 8, 5  # of a block; of a season
+SEASON = 52  # weeks of the one long file
 BREAK = 12  # weeks between two seasons
 TRAINING_DAYS, UNITS_A_DAY = 5, 3  # of an athlete
 ATTEMPTS = 6
@@ -137,6 +141,8 @@ def _week(
             )  # fmt: skip
             if drawn < 1 / 30:
                 done = replace(done, remark="missed", effort=None)
+            elif drawn < 1 / 20:
+                done = replace(done, remark="lighter")
             elif drawn < 1 / 10:
                 done = replace(done, amount=max(1, p.dose.amount * 2 // 3))
             yield done
@@ -163,8 +169,8 @@ def _result(athlete: str, day: date, name: str, chance: random.Random) -> Result
 
 
 def seconds(*words: str) -> float:
-    """Processor seconds (user) of one command; its words are thrown away."""
-    before = resource.getrusage(resource.RUSAGE_CHILDREN).ru_utime
+    """Processor seconds (user and system) of one command; its words are thrown away."""
+    before = _spent()
     ran = subprocess.run(
         [sys.executable, "-c", "from planner.cli import main; main()", *words],
         env={**os.environ, "PYTHONPATH": str(ROOT)}, stdin=subprocess.DEVNULL, capture_output=True, text=True,
@@ -172,21 +178,35 @@ def seconds(*words: str) -> float:
     )  # fmt: skip
     if ran.returncode not in (0, 5):
         raise SystemExit(f"{words}: {ran.returncode}\n{ran.stdout}{ran.stderr}")
-    return resource.getrusage(resource.RUSAGE_CHILDREN).ru_utime - before
+    return _spent() - before
 
 
-def measured(file: Path) -> None:
-    """Print a line a command, the quickest of three runs."""
+def _spent() -> float:
+    found = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return found.ru_utime + found.ru_stime
+
+
+def one_file(folder: Path, athletes: int, weeks: int) -> Path:
+    """A season in one block file, with its ledger; one that stands there already is used again."""
+    own = folder / "season"
+    if not (own / "block.yaml").is_file():
+        own.mkdir(parents=True, exist_ok=True)
+        _recorded(generated.write_file(own, athletes, weeks, random_seed=0), random.Random(0))
+    return own / "block.yaml"
+
+
+def measured(file: Path, *, looks_only: bool = False) -> None:
+    """Print a line a command, the quickest of three runs; `looks_only` leaves out what records or copies."""
     with Ledger.open(file, create=False) as ledger:
         rows, facts = ledger.history(), ledger.facts()
     size = ledger_path(file).stat().st_size / 1e6
     print(
-        f"the last block's ledger: {len(rows)} revisions of {rows[-1].placements} units, {len(facts)} facts, "
-        f"{size:.0f} MB"
+        f"the ledger of {file.parent.name}: {len(rows)} revisions of {rows[-1].placements} units, "
+        f"{len(facts)} facts, {size:.0f} MB"
     )
     athlete, day = next((f.athlete, f.day) for f in reversed(facts) if isinstance(f, Done))
     evening = f"{day} 22:00"
-    commands: tuple[tuple[str, ...], ...] = (
+    looks: tuple[tuple[str, ...], ...] = (
         ("--help",),
         ("show",),
         ("show", "--athlete", athlete),
@@ -194,22 +214,29 @@ def measured(file: Path) -> None:
         ("history",),
         ("check",),
         ("day", str(day), "--show", "--now", evening),
+        ("show", "--back", "--now", evening),  # this one may also ask what the earlier blocks left behind
+    )
+    records: tuple[tuple[str, ...], ...] = (
         ("day", str(day + timedelta(days=1)), "--now", f"{day + timedelta(days=1)} 22:00"),
         ("log", "weather", f"day={day}", "rain=yes", "--now", evening),
         ("backup",),
-        ("show", "--back", "--now", evening),  # this one also asks what the earlier blocks left behind
     )
-    for words in commands:
-        taken = []
-        for _ in range(3):
-            with tempfile.TemporaryDirectory(dir=file.parents[1]) as text:
-                own = Path(text)
-                for path in file.parent.iterdir():
-                    if path.is_file():
-                        shutil.copy(path, own)
-                told = words if words == ("--help",) else (words[0], str(own), *words[1:])
-                taken.append(seconds(*told))
-        print(f"{min(taken):6.2f} s  planner {' '.join(words)}", flush=True)
+    for words in looks:
+        told = words if words == ("--help",) else (words[0], str(file.parent), *words[1:])
+        print(f"{min(seconds(*told) for _ in range(3)):6.2f} s  planner {' '.join(words)}", flush=True)
+    for words in () if looks_only else records:
+        taken = min(_on_a_copy(file, words) for _ in range(3))
+        print(f"{taken:6.2f} s  planner {' '.join(words)}", flush=True)
+
+
+def _on_a_copy(file: Path, words: tuple[str, ...]) -> float:
+    """Seconds of a command that records, on a copy of the block's folder beside it."""
+    with tempfile.TemporaryDirectory(dir=file.parents[1]) as text:
+        own = Path(text)
+        for path in file.parent.iterdir():
+            if path.is_file():
+                shutil.copy(path, own)
+        return seconds(words[0], str(own), *words[1:])
 
 
 def main() -> None:
@@ -217,6 +244,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--athletes", type=int, default=30)
     parser.add_argument("--seasons", type=int, default=3)
+    parser.add_argument("--weeks", type=int, default=SEASON)
     parser.add_argument("--folder", type=Path)
     told = parser.parse_args()
     with tempfile.TemporaryDirectory() as text:
@@ -224,6 +252,10 @@ def main() -> None:
         files = sorted(folder.glob("block-*/block.yaml")) or made(folder, told.athletes, told.seasons)
         print(f"{len(files)} blocks of {WEEKS} weeks, {told.athletes} athletes")
         measured(files[-1])
+        if told.weeks:
+            season = one_file(folder, told.athletes, told.weeks)
+            print(f"one file of {told.weeks} weeks, {told.athletes} athletes")
+            measured(season, looks_only=True)
 
 
 if __name__ == "__main__":

@@ -71,7 +71,8 @@ def test_the_beginning_of_a_name_is_recorded_in_full(given: Path) -> None:
 def test_the_kinds_are_listed_with_what_their_fields_hold(given: Path) -> None:
     said = " ".join(here("log", given).out.split())
     assert "region=hamstring [side=left] entered_by='the physio'" in said  # no fact of the body without it
-    assert "shoe in millimetres" in said and "athlete='some words'" not in said
+    assert "shoe is its name, its length, or both" in said
+    assert "[shoe='spikes 26.2 cm']" in said and "shoe_name" not in said and "athlete='some words'" not in said
 
 
 def test_done_and_missed_of_the_same_unit(given: Path) -> None:

@@ -8,7 +8,7 @@ import os
 import struct
 import termios
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, time
 from pathlib import Path
 
 import pytest
@@ -17,7 +17,7 @@ from planner.cli.app import SHORT
 from planner.cli.endings import columns, fitted
 from planner.cli.replanned import options_lines
 from planner.cli.words import build_summary, day_lines, in_room, sheet_lines, week_lines
-from planner.domain.block import Limit
+from planner.domain.block import EventStart, Limit
 from planner.domain.plan import Outcome
 from planner.domain.problem import Problem
 from planner.domain.revision import Revision
@@ -85,6 +85,28 @@ def test_a_build_repeats_who_is_entered_under_a_limit_and_names_no_region() -> N
     assert f"{world.S} is entered in {meet.name} (Sun 18 Apr) under a limit" in said(4)
     assert "a person does (clinician, coach and athlete)" in said(4) and "hamstring" not in said(4)
     assert "is entered in" not in said(5)
+
+
+def test_a_build_repeats_two_events_of_the_main_competition_until_a_person_accepts_them() -> None:
+    problem = world.problem()
+
+    def said(**more: object) -> str:
+        meets = tuple(
+            replace(c, **more) if c.athlete == world.A else c  # type: ignore[arg-type]
+            for c in problem.block.competitions
+        )
+        block = replace(problem.block, competitions=meets)
+        made = Built(world.outcome(), replace(problem, block=block), world.REVISION)
+        lines = build_summary(made, Path("spring"))  # type: ignore[arg-type]  # what of a result is read
+        assert max(map(len, lines)) <= 80
+        return " ".join(" ".join(lines).split())
+
+    starts = (EventStart("200 m", time(11, 30)), EventStart("100 m", time(12, 20)))
+    asked = "Several events on one day at Fjordby spring meeting (Sun 18 Apr):"
+    assert f"{asked} {world.A} (100 m and 200 m, the time between them is not known)." in said()
+    assert f"{asked} {world.A} (200 m 11:30 and 100 m 12:20, 50 minutes from start" in said(starts=starts)
+    assert "Several events" not in said(starts=starts, gap_accepted="Holm: two short races")
+    assert "Several events" not in said(importance="supporting")
 
 
 def test_other_options_say_only_where_they_differ_from_the_first() -> None:

@@ -32,6 +32,7 @@ PLANTED = {  # table, column -> the word, and who may read it beside the coach
     ("exceptions", "reason"): ("zqexceptionsreason", ""),
     ("themes", "aim"): ("zqthemesaim", ADA),
     ("themes", "measure"): ("zqthemesmeasure", ADA),
+    ("competitions", "gap_accepted"): ("zqcompetitionsgap", ""),
 }
 # Private columns whose values are no free words, by what would be read of them.
 TELLING = {
@@ -53,7 +54,8 @@ run_ups:
   - {{athlete: {ADA}, event: long jump, steps: 16, start_mark: 29.10 m}}
   - {{athlete: {BO}, event: long jump, steps: 16, start_mark: 28.40 m}}
 competitions:
-  - {{name: Harbour meeting, date: 2027-03-07, importance: supporting}}
+  - {{name: Harbour meeting, date: 2027-03-07, importance: supporting, starts: long jump 14:00,
+     gap_accepted: zqcompetitionsgap is mine}}
 limits:
   - {{athlete: {ADA}, region: shin, side: right, stage: 5, contacts_a_week: 137, speed_percent: 93,
      note: zqlimitsnote of mine}}

@@ -37,6 +37,8 @@ def test_late_arrival_is_easy_and_the_first_fast_day_waits(easter: Planned) -> N
 
 
 def test_last_fast_work_ends_a_day_before_leaving(easter: Planned) -> None:
+    fast = [p.day for p in easter.view.of(EDVIN) if p.dose.neural >= 3]
+    assert [d for d in fast if d < date(2027, 3, 31)], "there was fast work to end in time"
     for p in easter.view.of(EDVIN):
         if p.dose.neural >= 3 and p.day < date(2027, 4, 5):
             session = next(s for s in easter.view.sessions(EDVIN, p.day) if s.slot == p.slot)
@@ -47,6 +49,7 @@ def test_last_fast_work_ends_a_day_before_leaving(easter: Planned) -> None:
 
 
 def test_nothing_fast_within_a_day_before_an_examination(easter: Planned) -> None:
+    assert [p for p in easter.view.of(LUMI) if p.dose.neural >= 3], "there is fast work to be kept away"
     for exam in (datetime(2027, 4, 6, 9), datetime(2027, 4, 8, 9)):
         for p in easter.view.of(LUMI):
             if p.dose.neural >= 3:

@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from datetime import date, datetime, timedelta
+from pathlib import Path
+from zoneinfo import ZoneInfo
 
+import pypdf
+import pytest
 from reviewed import Planned
 
 from planner.domain.block import Weather
 from planner.domain.camp import camp_day
 from planner.domain.plan import Placement
+from planner.domain.revision import Revision
+from planner.sheets import print_sheets
 
 RONJA, ILAN, SIRI = "Ronja Vestmark", "Ilan Drovik", "Siri Halvane"
 JORY, METTE, CASPAR = "Jory Pellam", "Mette Ostrand", "Caspar Lindvale"
@@ -25,6 +32,8 @@ LEAVES = {
 }
 # Average load of the weeks in the table 'before', effort x minutes.
 USUAL = {RONJA: 2600, ILAN: 2700, SIRI: 2150, JORY: 1900, METTE: 1800, CASPAR: 2300}
+TRIANGLE = re.compile(r'<svg class="tri"[^>]* aria-label="(\w+)"')
+PATH = re.compile(r'<svg class="tri"[^>]* aria-label="(\w+)"><path d="([^"]+)" fill')
 # Slots with a WBGT below 26.0: all early mornings, and these.
 COOL_LATE_MORNINGS, COOL_LATE_EVENINGS = (17, 18, 23, 24), (17, 18, 23)
 
@@ -124,6 +133,13 @@ def test_mette_has_no_bed_and_is_told_why(heat_camp: Planned) -> None:
     assert curves and all(p.slot == "early morning" for p in curves), "what takes its place is there"
 
 
+def test_who_can_reach_the_bed_jumps_there(heat_camp: Planned) -> None:
+    """Four evenings, and the coach's wish: one of the events of those who compete in all must not be left out."""
+    for athlete in (RONJA, ILAN, SIRI, JORY):
+        jumped = [p for p in in_the_open(heat_camp, athlete) if p.place == "high jump bed"]
+        assert jumped, f"{athlete} never jumps high in the camp"
+
+
 def test_throws_and_sprints_only_where_their_coach_is(heat_camp: Planned) -> None:
     """Viggo is there from Sunday to Thursday; Ulrika does not teach throws nor top speed."""
     seen = 0
@@ -148,6 +164,7 @@ def test_pit_groups_and_gym_hold_what_they_hold(heat_camp: Planned) -> None:
 
 
 def test_last_fast_work_ends_a_day_before_leaving(heat_camp: Planned) -> None:
+    seen = set()
     for athlete, leaves in LEAVES.items():
         for p in heat_camp.view.of(athlete):
             if p.dose.neural >= 3 and p.begins < leaves:
@@ -155,6 +172,29 @@ def test_last_fast_work_ends_a_day_before_leaving(heat_camp: Planned) -> None:
                 first = [q for q in session.placements if q.unit.order <= p.unit.order]
                 ends = p.begins + timedelta(minutes=session.warm_up + sum(q.dose.minutes for q in first))
                 assert ends <= leaves - timedelta(hours=24), f"{athlete}: {p.unit.id} ends {ends}"
+                seen.add(athlete)
+    assert len(seen) >= 3, "fast work was done in the camp"
+
+
+@pytest.mark.needs_pdf
+def test_the_camp_overview_draws_who_arrives_and_who_leaves(heat_camp: Planned, tmp_path: Path) -> None:
+    """A black triangle on the day of arrival, an open one on the day of leaving, and nowhere else; with a key."""
+    made = Revision(1, datetime(2027, 1, 4, 9, tzinfo=ZoneInfo("UTC")), "built")
+    report = print_sheets(heat_camp.outcome, heat_camp.problem, made, tmp_path, names=("board",), processes=1)
+    assert report.complete and not report.warnings, report
+    html = (tmp_path / "squad-board-A4.html").read_text(encoding="utf-8")
+    cells = re.findall(r'<td[^>]* data-cell="([^"]+)">\s*<div class="in">(.*?)</td>', html, re.DOTALL)
+    drawn = {(cell, turn) for cell, inside in cells for turn in TRIANGLE.findall(inside)}
+    arrive = {(f"{a}, {july(day):%a} {day} Jul", "arrives") for a, day in ARRIVES.items()}
+    leave = {(f"{a}, {at:%a} {at.day} Jul", "leaves") for a, at in LEAVES.items()}
+    assert drawn == arrive | leave
+    arrivals, departures = (
+        {path for turn, path in PATH.findall(html) if turn == wanted} for wanted in ("arrives", "leaves")
+    )
+    assert len(arrivals) == len(departures) == 1 and arrivals != departures, "told apart without colour"
+    reader = pypdf.PdfReader(tmp_path / "squad-board-A4.pdf")
+    first = [page.extract_text() for page in reader.pages if "Arrival 11:00" in page.extract_text()]
+    assert first and all("arrives" in text for text in first), "the key says what the triangle means"
 
 
 def test_nobody_trains_at_the_camp_before_or_after_the_own_stay(heat_camp: Planned) -> None:

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date, datetime, timedelta
+from pathlib import Path
 
 import pytest
+from planned_examples import EXAMPLES
 from reviewed import Planned
 
+from planner.domain.competing import several_events
+from planner.intake import check_block
 from planner.season import outline_of, parts_of
 from planner.solve import verify
 
@@ -73,6 +78,10 @@ def test_no_pit_while_the_runway_is_laid(outdoor: Planned) -> None:
     assert placed
     assert not [p for p in placed if "pit" in p.place]
     assert not [p for p in placed if p.unit.family == "full-jumps"]
+    for athlete in (DARIO, MARIT):  # phases on grass, take-offs from a box, run-ups on a straight
+        instead = {(p.unit.id, p.place) for p in placed if p.athlete == athlete}
+        wanted = {("triple-jump-phases", "grass"), ("box-take-offs", "gym"), ("full-run-ups", "straight")}
+        assert len(instead & wanted) >= 2, f"{athlete}: {instead}"
 
 
 def test_the_hall_until_march_the_stadium_from_april(outdoor: Planned) -> None:
@@ -96,12 +105,40 @@ def test_nothing_fast_within_a_day_before_examinations_and_less_in_their_weeks(o
     weeks = outdoor.problem.weeks[TOBIN]
     assert [w.begins for w in weeks if w.exam_week] == [date(2027, 5, d) for d in (10, 17, 24)]
     assert all(w.share <= 60 for w in weeks if w.exam_week)
+    load = {w.begins: sum(p.dose.load for p in outdoor.view.in_week(w)) for w in weeks}
+    usual = [load[w.begins] for w in weeks if w.kind == "loading" and w.begins >= date(2027, 4, 5)]
+    for week in (w for w in weeks if w.exam_week):  # about 40 % less: common practice, no source
+        assert 0 < load[week.begins] <= 0.62 * sum(usual) / len(usual), f"{week.begins}: {load[week.begins]}"
 
 
 def test_no_race_hurdles_and_full_jumps_on_one_day(outdoor: Planned) -> None:
     for day in outdoor.problem.days:
         units = {p.unit.id for p in outdoor.view.on(MARIT, day)}
         assert not {"race-hurdles", "full-long-jumps"} <= units, str(day)
+
+
+def test_two_events_on_the_day_of_the_championships_are_shown_and_accepted(
+    outdoor: Planned, tmp_path: Path
+) -> None:
+    """Hurdles and long jump: the file gives both clock times and who accepts the time between them."""
+    (meet,) = [c for c in outdoor.problem.block.competitions if (c.athlete, c.first_day) == (MARIT, MAIN)]
+    entered = several_events(outdoor.problem.block, meet)
+    assert entered is not None and set(entered.events) == {"long jump", "100 m hurdles"} and entered.accepted
+    assert [gap.minutes for gap in entered.gaps] == [190]
+    text = (EXAMPLES / "indoor-to-outdoor" / "block.yaml").read_text(encoding="utf-8")
+    row = re.search(r"starts: 100 m hurdles 11:20; long jump 14:30(, gap_accepted: \"[^\"]+\")", text)
+    assert row is not None
+
+    def asked(now: str) -> list[str]:
+        (tmp_path / "block.yaml").write_text(now, encoding="utf-8")
+        said = map(str, check_block(tmp_path / "block.yaml")[1])
+        return [line for line in said if "several events on one day" in line]
+
+    assert not asked(text)
+    (line,) = asked(text.replace(row[1], ""))
+    assert MARIT in line and "190 minutes from start to start" in line and "'gap_accepted'" in line
+    (line,) = asked(text.replace(",\n     " + row[0], ""))
+    assert MARIT in line and "the time between them is not known" in line and "'starts'" in line
 
 
 def test_the_tendon_is_kept_inside_its_stage(outdoor: Planned) -> None:

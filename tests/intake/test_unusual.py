@@ -9,8 +9,11 @@ from typing import Any
 import pytest
 from coachs_files import Tables, small, write
 
+from planner.domain.view import PlanView
 from planner.intake import check_block, write_new
 from planner.intake.complaints import BadFile
+from planner.rules import adults_present
+from planner.season import make_problem
 
 D = date
 
@@ -29,6 +32,22 @@ def athlete(**cells: Any) -> Tables:
 def test_who_cannot_train_for_want_of_adults_is_named(tmp_path: Path) -> None:
     said = warned(tmp_path, athlete(born=D(2012, 1, 1)))
     assert "in those slots no training is planned for 'Tove Marn'" in said
+
+
+@pytest.mark.parametrize(("tasks", "counted"), [("rake", False), ("rake; adult", True), ("adult", True)])
+def test_only_helpers_named_as_adults_are_counted_here_and_by_the_rule(
+    tmp_path: Path, tasks: str, counted: bool
+) -> None:
+    tables = athlete(born=D(2012, 1, 1))
+    tables["helpers"] = [{"name": "Uma", "tasks": tasks}]
+    block, warnings = check_block(write("yaml", tmp_path, tables))
+    warning = any("in those slots no training is planned" in str(w) for w in warnings)
+    assert warning is not counted
+
+    made = make_problem(block)
+    young = next(p for p in made.candidates if p.athlete == "Tove Marn")
+    view = PlanView([young], made)
+    assert bool(adults_present.check(view, made)) is not counted
 
 
 def test_an_event_without_a_place_is_told(tmp_path: Path) -> None:

@@ -16,11 +16,12 @@ from ledger_made import NOW, record
 
 from planner.domain import facts as f
 from planner.domain.attempt import Attempt, RunThrough
-from planner.domain.block import Athlete, Limit, Theme
+from planner.domain.block import Athlete, Competition, Limit, RunUp, Theme
 from planner.domain.fact_record import audiences, fact_of, recorded_fact, seen_by
 from planner.domain.facts import FACTS, Fact, Undone, in_force
 from planner.domain.plain import RecordError
 from planner.domain.record import block_from, block_record, canonical
+from planner.domain.shoe import NO_SHOE, Shoe
 from planner.ledger import (
     Ledger,
     LedgerDamaged,
@@ -44,7 +45,7 @@ SIMPLE = {
     ),
     "runs": (RunThrough(12, 8, 3320, -4), RunThrough(-3)), "steps": 16, "start_mark": 3320,
 }  # fmt: skip
-PLANTED = ("note", "felt", "test", "entered_by", "cue")
+PLANTED = ("note", "felt", "test", "entered_by", "cue", "shoe_name")
 
 
 @pytest.fixture
@@ -116,6 +117,16 @@ def test_a_correction_is_a_row_and_may_be_taken_back(block: Path) -> None:
         with pytest.raises(LedgerUnknown, match="there is no fact 99"):
             ledger.record_fact(Undone(recorded_at=NOW, fact=99))
         assert len(ledger.facts(include_undone=True)) == 3
+
+
+def test_a_kind_that_is_not_asked_for_is_left_out(block: Path) -> None:
+    with Ledger.open(block, create=True) as ledger:
+        numbers = ledger.record_facts(EVERY)
+        kinds = [x.kind for x in EVERY]
+        ledger.record_facts([Undone(recorded_at=NOW, fact=numbers[kinds.index(k)]) for k in ("done", "ill")])
+        every, some = ledger.facts(), ledger.facts(without="late")
+        assert some == tuple(x for x in every if x.kind != "late") != every
+        assert ledger.facts(without="done") == every, "what is undone stays so, whichever kinds are asked for"
 
 
 def test_several_facts_are_recorded_all_or_none(block: Path) -> None:
@@ -213,6 +224,50 @@ def test_a_first_ledger_is_brought_to_the_present_schema(block: Path) -> None:
     assert damage(block) == ""
 
 
+def test_a_ledger_from_before_shoes_were_named_is_read_as_it_was_meant(block: Path) -> None:
+    """Schema 3: a reading with the length alone, a start mark without a shoe. Nothing is rewritten."""
+    record(block)
+    path = ledger_path(block)
+    with Ledger.open(block, create=False) as ledger:
+        ledger.record_facts([replace(one_of(f.RunUpReadings), shoe=262), replace(one_of(f.StartMark), shoe=None)])
+    with sqlite3.connect(path) as old:
+        triggers = old.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'").fetchall()
+        for name, _ in triggers:
+            old.execute(f"DROP TRIGGER {name}")
+        old.execute("UPDATE facts SET record = json_remove(record, '$.shoe_name')")
+        old.execute("DELETE FROM migrations WHERE number >= 4")
+        for _, made in triggers:
+            old.execute(made)
+        old.execute("PRAGMA user_version = 3")
+        before = old.execute("SELECT id, record FROM facts ORDER BY id").fetchall()
+    old.close()
+    assert "shoe_name" not in str(before)
+    with Ledger.open(block, create=False) as ledger:
+        read, marked = (x for x in ledger.facts() if isinstance(x, f.RunUpReadings | f.StartMark))
+        assert (read.worn, marked.worn) == (Shoe("", 262), NO_SHOE)
+        named = replace(one_of(f.RunUpReadings), shoe=270, shoe_name="flats")
+        number = ledger.record_fact(named)
+        (last,) = (x for x in ledger.facts() if x.id == number)
+        assert isinstance(last, f.RunUpReadings) and last.worn == Shoe("flats", 270)
+    with sqlite3.connect(path) as now:
+        assert now.execute("SELECT id, record FROM facts ORDER BY id").fetchall()[:2] == before
+        names = [name for (name,) in now.execute("SELECT name FROM migrations ORDER BY number")]
+        assert names == ["first", "facts", "attempts", "shoes"]
+        assert now.execute("PRAGMA user_version").fetchone() == (4,)
+    now.close()
+    assert damage(block) == ""
+
+
+def test_a_run_up_stored_without_the_name_of_a_shoe_comes_back() -> None:
+    made = replace(
+        ledger_made.world().block, run_ups=(RunUp("Ada", "long jump", 16, 3040, shoe=255, shoe_name="spikes"),)
+    )
+    stored = json.loads(canonical(block_record(made)))
+    assert block_from(stored) == made
+    del stored["run_ups"][0]["shoe_name"]
+    assert block_from(stored).run_ups[0].worn == Shoe("", 255)
+
+
 def test_a_stored_block_comes_back_whole(block: Path) -> None:
     made = ledger_made.world()
     record(block)
@@ -253,6 +308,8 @@ def private(block: Path) -> None:
         athletes=(ada, *world.block.athletes[1:]),
         limits=(Limit(LIND, "knee", "left", 3), Limit("Bo", "foot", "left", 4)),
         themes=(Theme(LIND, "trust the knee again"),),
+        competitions=(Competition("Games", LIND, world.block.begins, world.block.begins,
+                                  gap_accepted="her knee needs two hours"),),
         settings=settings,
     )
     told = [replace(x, athlete=LIND) for x in EVERY if "athlete" in audiences(type(x))]
@@ -287,6 +344,8 @@ def test_forgetting_leaves_no_byte_of_name_or_health(block: Path) -> None:
     assert [x.athlete for x in stored.outcome.findings] == [""]
     assert stored.outcome.remarks == ("the pit is small",)
     assert [x.athlete for x in back.limits] == ["Bo"]
+    (meet,) = back.competitions
+    assert meet.athlete == "forgotten 1" and meet.gap_accepted, "that somebody accepted it stays"
     assert (back.athletes[0].name, back.athletes[0].born, back.athletes[0].sex) == ("forgotten 1", None, "")
     assert not [x for x in kept if isinstance(x, f.OF_HEALTH)]
     body = (f.Hurt, f.StageChanged, f.TestPassed, f.Setback)

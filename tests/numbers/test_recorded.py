@@ -15,11 +15,22 @@ from planner.domain.attempt import Attempt, RunThrough
 from planner.domain.block import RunUp
 from planner.domain.facts import Fact, OtherLeg, Result, RunUpReadings, StartMark
 from planner.domain.finding import Line
+from planner.domain.own_shoes import in_own_shoe, own_shoes
+from planner.domain.shoe import Shoe
 from planner.ledger import Ledger
 from planner.numbers.answer_load import block_load
-from planner.numbers.recorded import attempts_of, jumped, mark_history, shares_of, short_says
+from planner.numbers.jumps import full_in_shoe, start_words
+from planner.numbers.recorded import (
+    attempts_of,
+    jumped,
+    mark_history,
+    run_ups_in_force,
+    shares_of,
+    short_says,
+)
 from planner.numbers.run_up_card import run_up_card
 from planner.review.pit_check import pit_complaints
+from planner.season.differences import differences
 from planner.season.facts import apply_facts
 
 NOW = datetime(2027, 3, 20, 12, tzinfo=UTC)
@@ -81,11 +92,101 @@ def test_a_mark_set_by_a_person_begins_anew() -> None:
 
 
 def test_runs_in_another_shoe_say_nothing_about_the_mark() -> None:
-    """A start mark stands for a shoe of one length (common practice, no source: flats stand 20-50 cm apart)."""
+    """A start mark stands for one shoe (common practice, no source: flats stand 20-50 cm apart)."""
     there = history(runs(2, 30, 31, 32, shoe=280), runs(5, 30, 31, 32))
     assert there.next is not None and there.marks[-1].mark_cm == 3231 and len(there.sessions) == 2
     other = history(runs(2, 30, 31, 32, shoe=301), runs(5, 30, 31, 32, shoe=301))
     assert other.sessions == () and other.marks[-1].mark_cm == 3200
+
+
+SPIKES, FLATS = Shoe("spikes", 280), Shoe("flats", 280)  # of one length: the name tells them apart
+IN_SPIKES = replace(ROW, shoe_name="spikes")
+IN_FLATS = RunUp(WHO, "long jump", 16, 3160, shoe=280, shoe_name="flats", day=SET)
+
+
+def in_shoe(shoe: Shoe, *facts: Fact, rows: tuple[RunUp, ...] = (IN_SPIKES, IN_FLATS)):  # type: ignore[no-untyped-def]
+    block = apply_facts(replace(MADE.block, run_ups=rows), facts, NOW)
+    return mark_history(block, facts, PERSON, "long jump", 16, LEG, shoe=shoe)
+
+
+def test_two_shoes_have_a_mark_each_that_only_their_own_sessions_move() -> None:
+    """Still air: 20 cm past the board in flats, twice, is 20 cm back: 31.60 becomes 31.80 m, spikes stay at 32.00.
+
+    One session in each shoe agrees with nothing, whatever both say.
+    """
+    flats = (runs(3, 20, 20, 20, shoe_name="flats"), runs(6, 20, 20, 20, shoe_name="flats"))
+    assert [m.mark_cm for m in in_shoe(FLATS, *flats).marks] == [3160, 3180]
+    spikes = in_shoe(SPIKES, *flats)
+    assert [m.mark_cm for m in spikes.marks] == [3200] and spikes.sessions == () and spikes.runs == ()
+    mixed = (flats[0], runs(6, 20, 20, 20, shoe_name="spikes"))
+    for shoe, mark in ((SPIKES, 3200), (FLATS, 3160)):
+        found = in_shoe(shoe, *mixed)
+        assert [m.mark_cm for m in found.marks] == [mark] and len(found.sessions) == 1
+        assert found.next.why.endswith("a second session has to agree first")
+
+
+def test_a_mark_set_by_a_person_is_of_its_shoe_and_moves_no_other() -> None:
+    told = StartMark(recorded_at=NOW, athlete=WHO, day=SET + timedelta(days=2), event="long jump", steps=16,
+                     start_mark=3190, shoe_name="flats")  # fmt: skip
+    assert [m.mark_cm for m in in_shoe(FLATS, told).marks] == [3160, 3190]
+    assert [m.mark_cm for m in in_shoe(SPIKES, told).marks] == [3200]
+    block = apply_facts(replace(MADE.block, run_ups=(IN_SPIKES, IN_FLATS)), (told,), NOW)
+    assert block.run_ups[-1].worn == FLATS, "the length is the shoe's"
+
+
+def test_the_marks_in_force_are_one_for_each_shoe() -> None:
+    """32.00 m in spikes stay; 31.60 m in flats go back 20 cm, by two sessions."""
+    facts = (runs(3, 20, 20, 20, shoe_name="flats"), runs(6, 20, 20, 20, shoe_name="flats"))
+    block = replace(MADE.block, run_ups=(IN_SPIKES, IN_FLATS))
+    rows = run_ups_in_force(block, facts)
+    assert [(r.worn.name, r.start_mark) for r in rows] == [("spikes", 3200), ("flats", 3160), ("flats", 3180)]
+    for shoe, mark in ((SPIKES, 3200), (FLATS, 3180)):
+        card = run_up_card(PERSON, rows, "long jump", 16, date(2027, 3, 20), shoe=shoe)
+        assert (card.still.mark_cm, card.shoe) == (mark, shoe)
+
+
+def test_the_full_run_up_in_flats_is_the_longest_set_in_them_unless_that_is_a_short_one() -> None:
+    """Readings without a number of steps: in flats of 14 steps they are those 14, in flats of 8 nobody's mark."""
+    of_14, of_8 = replace(IN_FLATS, steps=14, start_mark=2800), replace(IN_FLATS, steps=8, start_mark=1300)
+    told = (runs(3, 9, 9, 9, shoe_name="flats"),)
+    for row, sessions in ((of_14, 1), (of_8, 0)):
+        rows = (IN_SPIKES, row)
+        block = replace(MADE.block, run_ups=rows)
+        found = mark_history(block, told, PERSON, "long jump", row.steps, LEG, shoe=FLATS)
+        assert len(found.sessions) == sessions
+    assert full_in_shoe((IN_SPIKES, of_8), "long jump", LEG, FLATS) == 16
+
+
+def test_what_was_recorded_without_a_shoe_counts_for_the_first_and_check_says_so() -> None:
+    """A ledger from before shoes were named: one row then, a second shoe in the file since."""
+    told = replace(runs(3, 20, 20, 20), id=7)
+    assert len(in_shoe(SPIKES, told).sessions) == 1 and in_shoe(FLATS, told).sessions == ()
+    block = replace(MADE.block, run_ups=(IN_SPIKES, IN_FLATS))
+    (said,) = differences(block, (told,))
+    assert "counts for spikes 28.0 cm, the first. Maybe undo fact 7" in said and "shoe='flats'" in said
+    assert differences(replace(block, run_ups=(IN_SPIKES,)), (told,)) == []
+
+
+def test_a_card_lists_short_run_ups_of_its_shoe_first_and_names_another_one() -> None:
+    rows = (
+        IN_SPIKES, IN_FLATS,
+        RunUp(WHO, "long jump", 8, 1290, shoe=280, shoe_name="spikes", day=SET),
+        RunUp(WHO, "long jump", 8, 1270, shoe=280, shoe_name="flats", day=date(2027, 3, 9)),
+        RunUp(WHO, "long jump", 10, 1700, shoe=280, shoe_name="flats", day=SET),
+    )  # fmt: skip
+    card = run_up_card(PERSON, rows, "long jump", 16, date(2027, 3, 20), shoe=SPIKES)
+    short = {s.steps: (s.mark_cm, s.shoe) for s in card.shorts if s.measured}
+    assert short == {8: (1290, ""), 10: (1700, "flats")}
+
+
+def test_a_line_to_train_by_gives_the_mark_of_the_shoe_the_unit_asks_for() -> None:
+    rows = (IN_SPIKES, IN_FLATS)
+    one = start_words(rows[:1], PERSON, "long jump", 16, 2027)[0]
+    assert one.startswith("still-wind start mark 32.00 m, coach"), "the only shoe needs no name"
+    for shoes, said in (("jumping spikes", ["32.00 m in spikes"]), ("flats", ["31.60 m in flats"]),
+                        ("throwing shoes", ["32.00 m in spikes", "31.60 m in flats"])):  # fmt: skip
+        found = start_words(rows, PERSON, "long jump", 16, 2027, shoes)[0]
+        assert [part for part in ("32.00 m in spikes", "31.60 m in flats") if part in found] == said
 
 
 def test_runs_of_the_other_leg_and_of_other_steps_are_other_run_ups() -> None:
@@ -283,6 +384,41 @@ def test_what_cannot_be_true_is_not_recorded(fact: Fact, said: str) -> None:
 def test_what_can_be_true_is_not_complained_of() -> None:
     assert pit_complaints(GOOD, Line("log"), KNOWN) == []
     assert pit_complaints(runs(1, 4, -12), Line("log"), KNOWN) == []
+
+
+@pytest.mark.parametrize(
+    ("more", "said"),
+    [
+        ({}, "found no shoe where Ada has 2; needed one of them: spikes 28.0 cm, flats 28.0 cm. "
+             "Maybe shoe='spikes'"),
+        ({"shoe": 280}, "found '28.0 cm' where Ada has 2"),
+        ({"shoe_name": "spkies"}, "found 'spkies'; needed one of Ada's shoes (spikes 28.0 cm, flats 28.0 cm), "
+                                  "or a new one with its length. Maybe 'spikes' is meant"),
+        ({"shoe_name": "flats", "shoe": 270}, "found 'flats 27.0 cm' beside 'flats 28.0 cm'; needed one length"),
+    ],
+)  # fmt: skip
+def test_which_shoe_is_asked_for_where_it_is_not_clear(more: dict[str, object], said: str) -> None:
+    rows = (IN_SPIKES, IN_FLATS)
+    (found,) = (str(c) for c in pit_complaints(runs(1, 4, **more), Line("log"), (), rows))
+    assert said.replace("Ada", WHO) in found
+    marked = StartMark(recorded_at=NOW, athlete=WHO, day=SET, event="long jump", steps=16, start_mark=3200, **more)  # type: ignore[arg-type]
+    assert len(pit_complaints(marked, Line("log"), (), rows)) == 1
+
+
+def test_a_clear_shoe_is_filled_in_and_a_new_one_is_a_shoe_of_its_own() -> None:
+    rows = (IN_SPIKES, IN_FLATS)
+    for read, shoe in (
+        (runs(1, 4, shoe_name="FLATS"), FLATS),
+        (runs(1, 4, shoe_name="boots", shoe=301), Shoe("boots", 301)),
+    ):
+        assert pit_complaints(read, Line("log"), (), rows) == []
+        assert in_own_shoe(read, own_shoes(WHO, rows)).worn == shoe
+    assert in_own_shoe(runs(1, 4), own_shoes(WHO, rows[:1])).worn == SPIKES, "the only one"
+    assert in_own_shoe(runs(1, 4), own_shoes(WHO, ())).worn == Shoe(), "nobody named one"
+    ran = (Attempt("mark", 1180, "hundredths"),)
+    sprint = Result(recorded_at=NOW, athlete=WHO, day=SET, event="100 m", attempts=ran)
+    assert pit_complaints(sprint, Line("log"), (), rows) == []
+    assert in_own_shoe(sprint, (SPIKES,)) == sprint, "nothing is read of a start mark"
 
 
 def test_a_whole_block_has_a_row_a_week() -> None:

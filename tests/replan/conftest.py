@@ -13,9 +13,12 @@ from planned_examples import EXAMPLES, SETTINGS, planned
 from week import Week, at, not_printed
 
 from planner import flow, reissue
+from planner.domain.plan import Placement, Plan
 from planner.flow import Result
 from planner.ledger import Ledger
 from planner.sheets.report import PrintReport
+
+Also = Callable[[Placement], bool]
 
 
 @pytest.fixture(scope="session")
@@ -26,11 +29,17 @@ def handed_out(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder
 
 
-def given_out(folder: Path, name: str, when: str) -> None:
-    """A shipped example in this folder, its plan recorded and handed out; nothing is printed."""
+def given_out(folder: Path, name: str, when: str, also: Also | None = None) -> None:
+    """A shipped example in this folder, its plan recorded and handed out; nothing is printed.
+
+    `also` picks candidates that the coach put into the plan by hand.
+    """
     file = folder / "block.yaml"
     shutil.copyfile(EXAMPLES / name / "block.yaml", file)
     problem, outcome, _ = planned(name)
+    if also is not None:
+        by_hand = (*outcome.plan.placements, *(p for p in problem.candidates if also(p)))
+        outcome = replace(outcome, plan=replace(outcome.plan, placements=Plan.of(by_hand).placements))
     with Ledger.open(file, create=True) as ledger:
         made = flow.record(ledger, None, problem, outcome, SETTINGS)
         ledger.hand_out(made.revision.number, at(when).now(problem.block.time_zone))
@@ -102,14 +111,14 @@ def easter(handed_out: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) ->
 
 
 @pytest.fixture
-def demo(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[[str], Happens]:
+def demo(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[..., Happens]:
     """A shipped example, handed out: the plan is that of the examples' own tests."""
     unprinted(monkeypatch)
 
-    def handed(name: str) -> Happens:
+    def handed(name: str, also: Also | None = None) -> Happens:
         folder = tmp_path / name
         folder.mkdir()
-        given_out(folder, name, "2027-01-05 09:00")
+        given_out(folder, name, "2027-01-05 09:00", also)
         return Happens(folder)
 
     return handed

@@ -16,7 +16,7 @@ from planner.review.exceptions import prices
 Demo = Callable[[str], Happens]
 TILDE, BRAM, NOOR = "Tilde Okkarin", "Bram Vestergren", "Noor Castlebye"
 EDVIN, MICAH = "Edvin Holmrask", "Micah Dunnavar"
-RAFE, BASTIAN, LEANDER = "Rafe K.", "Bastian L.", "Leander T."
+RAFE, BASTIAN, LEANDER, MAREN = "Rafe K.", "Bastian L.", "Leander T.", "Maren B."
 
 
 # --- the Easter block -----------------------------------------------------------------------------------
@@ -170,13 +170,31 @@ def test_a_second_school_competition_adds_no_session(demo: Demo) -> None:
 
 
 def test_jumps_at_school_count(demo: Demo) -> None:
+    """Twelve on Monday: they stand in the week's count, and the next jumps come in their lighter form.
+
+    Two did them: one whose next jumps were light already, and one whose next ones were whole.
+    """
     juniors = demo("juniors")
-    juniors.log(
-        "2027-05-24 20:00", "load-elsewhere", f"athlete={BASTIAN}", "day=2027-05-24", "counters=take-offs 12"
-    )
-    made = juniors.replan("2027-05-24 20:05", alone=rest(juniors, {BASTIAN}))
-    jumps = [p for p in made.own(BASTIAN) if p.day > date(2027, 5, 24) and p.dose.counters.get("take-offs")]
-    assert not jumps or all(p.dose.word == "lighter" for p in jumps if p.day == jumps[0].day)
+    monday, both = date(2027, 5, 24), (BASTIAN, MAREN)
+    for athlete in both:
+        juniors.log("2027-05-24 20:00", "load-elsewhere", f"athlete={athlete}", f"day={monday}",
+                    "counters=take-offs 12")  # fmt: skip
+    made = juniors.replan("2027-05-24 20:05", alone=rest(juniors, both))
+    for athlete in both:
+        told = sum(p.dose.counters.get("take-offs", 0) for p in made.own(athlete, monday))
+        assert told == 12 + sum(p.dose.counters.get("take-offs", 0) for p in made.had(athlete, monday))
+        (week,) = [w for w in made.problem.weeks[athlete] if w.begins == monday]
+        assert sum(p.dose.counters.get("take-offs", 0) for p in made.view.in_week(week)) >= 12
+        had, has = (
+            [p for p in ps if p.day > monday and p.dose.counters.get("take-offs")]
+            for ps in (made.had(athlete), made.own(athlete))
+        )
+        assert had, "jumps were to come"
+        assert all(p.dose.word == "lighter" for p in has if p.day == had[0].day)
+    whole = next(p for p in made.had(MAREN) if p.day > monday and p.dose.counters.get("take-offs"))
+    assert whole.dose.word == "full"
+    (change,) = [c for c in made.changes if c["athlete"] == MAREN]
+    assert change["date"] == str(whole.day) and change["kind"] in ("lighter", "swapped", "left out")
 
 
 def test_heavy_rain_on_the_last_evening_before_the_championships(demo: Demo) -> None:

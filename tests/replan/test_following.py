@@ -13,6 +13,7 @@ from week import Week, at
 from planner import known
 from planner.domain.errors import Told
 from planner.domain.plan import Placement
+from planner.domain.shoe import Shoe
 from planner.following import following, next_block
 from planner.intake import check_block, write_new, write_next
 
@@ -75,6 +76,22 @@ def test_what_was_done_comes_over_and_nothing_is_promoted(done: Path, tmp_path: 
     said = " ".join(made.remarks)
     for needed in ("5.71 m", "30.65 m", "knee, right goes on at stage 3", "April cup"):
         assert needed in said and needed in " ".join(text.replace("#", " ").split()), needed
+
+
+def test_each_shoe_keeps_its_mark_in_the_next_file(tmp_path: Path) -> None:
+    """Still air, 20 cm past the board in flats on two days: 30.05 becomes 30.25 m; spikes stay at 30.40 m."""
+    file = three_weeks(tmp_path)
+    row = "  - {athlete: Ada Lindmoor, event: long jump, steps: 16, date: 2027-02-20, "
+    rows = f"{row}start_mark: 30.40 m, shoe: spikes 25.5 cm}}\n{row}start_mark: 30.05 m, shoe: flats 26.3 cm}}\n"
+    file.write_text(f"{BLOCK}run_ups:\n{rows}", encoding="utf-8")
+    for day in ("2027-03-01", "2027-03-04"):
+        Week(tmp_path).tell(f"{day} 20:00", "run-up-readings", f"athlete={ADA}", f"day={day}", "event=long jump",
+                            "runs=19 wind=0;20 wind=0;21 wind=0", "shoe=flats")  # fmt: skip
+    written, made = next_block(file, tmp_path / "new", at(OVER))
+    found = {r.worn: r.start_mark for r in check_block(written)[0].run_ups}
+    assert found == {Shoe("spikes", 255): 3040, Shoe("flats", 263): 3025}
+    (said,) = [r for r in made.remarks if "starts at" in r]
+    assert "starts at 30.25 m in flats in still wind now; before: 30.05 m" in said
 
 
 def test_the_new_block_looks_back_on_what_was_done_not_on_what_was_planned(done: Path, tmp_path: Path) -> None:

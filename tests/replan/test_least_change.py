@@ -171,7 +171,8 @@ def becomes(made: Held, h: Placement) -> Iterator[Placement]:
     In its slot: itself, its lighter form, another of its family or a stand-in that is no faster. Where its slot no
     longer takes it, it may go to another one of its day. A key unit, missed or still to come, may go to another
     day up to 48 hours off that was handed out as an easy one, unless the same kind comes again within three days.
-    Jumps from a short run-up keep 42 hours (two days less a few) to others of their kind before and after.
+    Jumps from a short run-up ask for 48 hours to others of their kind before and after. Two dates later always
+    satisfies these, a morning after an evening too: only the days beside others are closed to them.
     """
     again = [
         q for q in made.held
@@ -207,7 +208,7 @@ def _next_to_jumps(made: Held, h: Placement, p: Placement) -> bool:
         return False
     others = [q for q in made.held if q.athlete == h.athlete and q.unit.id == p.unit.id and q.key != h.key]
     gone = {q.key for q in made.stand.missed}
-    return any(abs(q.begins - p.begins) < timedelta(hours=42) for q in others if q.key not in gone)
+    return any(abs((q.day - p.day).days) == 1 for q in others if q.key not in gone)
 
 
 @pytest.mark.parametrize("number", range(NUMBERS))

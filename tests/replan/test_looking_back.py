@@ -4,17 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import date, datetime, timedelta
+from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import pytest
 from three_weeks import ADA, IVO, three_weeks
 from week import Week, at
 
+from planner import known
 from planner.domain.attempt import Attempt
 from planner.domain.facts import Fact, Result
+from planner.domain.plan import Plan
+from planner.domain.record import placement_record
+from planner.following import next_block
+from planner.intake import read_block
 from planner.looking_back import Days, NothingYet, look_back
 from planner.numbers.look_back import Amounts, load_of
 from planner.replan import tell
+from planner.season import edge_after
 
 ZONE = ZoneInfo("Europe/London")
 
@@ -89,3 +96,51 @@ def test_a_stretch_of_days_and_nothing_before_there_is_something(week: Week) -> 
     assert early.last == date(2027, 3, 5) - timedelta(days=1), "today is not over"
     with pytest.raises(NothingYet, match="Maybe wait"):
         look_back(week.file, at("2027-03-01 09:00"))
+
+
+# What the plan answers alone, and what takes the week's amounts or what else may be placed: words of 'log'.
+AS_HELD = (
+    ("done", f"athlete={IVO}", "day=2027-03-12", "slot=training", "unit=extensive-tempo", "amount=800"),
+    ("done", f"athlete={IVO}", "day=2027-03-13", "slot=training", "unit=flying-sprints", "remark=missed"),
+    ("load-elsewhere", f"athlete={ADA}", "day=2027-03-09", "minutes=40", "effort=5"),
+)
+OTHERWISE = (
+    ("done", f"athlete={IVO}", "day=2027-03-13", "slot=training", "unit=intensive-bounds", "remark=lighter"),
+    ("done", f"athlete={ADA}", "day=2027-03-16", "slot=training", "unit=extensive-tempo"),
+    ("done", f"athlete={ADA}", "day=2027-03-11", "slot=training", "unit=upper-body", "word=full"),
+    ("load-elsewhere", f"athlete={ADA}", "day=2027-03-09", "unit=extensive-tempo", "minutes=40", "effort=5"),
+)
+
+
+@pytest.mark.parametrize(("told", "weeks_too"), [((), False), (AS_HELD, False), ((*AS_HELD, *OTHERWISE), True),
+                                                 *[((words,), True) for words in OTHERWISE]])  # fmt: skip
+def test_the_quick_way_to_what_was_done_says_what_the_whole_one_says(
+    told: Sequence[tuple[str, ...]], weeks_too: bool, tmp_path: Path
+) -> None:
+    file = three_weeks(tmp_path)
+    week = Week(tmp_path)
+    for words in told:
+        week.tell("2027-03-18 21:00", *words)
+    facts, stored = known.facts_of(file), known.planned(file)[1]
+    for now in (datetime(2027, 3, 18, 22, tzinfo=ZONE), datetime(2027, 3, 23, tzinfo=ZONE)):
+        quick, stand = known.done_by(file, read_block(file), stored, facts, now)
+        whole, then = known.after_facts(file, stored, facts, now)
+        assert stand == then
+        assert [placement_record(p) for p in stand.settled] == [placement_record(p) for p in then.settled]
+        assert quick.block.limits == whole.block.limits and bool(quick.weeks) is weeks_too
+        assert len(quick.candidates) < len(whole.candidates)
+
+
+def test_what_crosses_to_the_next_block_is_the_same_as_with_everything_on_offer(tmp_path: Path) -> None:
+    (tmp_path / "old").mkdir()
+    old = three_weeks(tmp_path / "old")
+    week = Week(old.parent)
+    for words in (*AS_HELD, *OTHERWISE):
+        week.tell("2027-03-21 21:00", *words)
+    new, _ = next_block(old, tmp_path / "new", at("2027-03-22 09:00"))
+    stored, facts = known.recorded(old, known.planned(old)[0].units)
+    assert stored is not None
+    problem, stand = known.after_facts(old, stored, facts, datetime(2027, 3, 21, 23, 59, tzinfo=ZONE))
+    whole, quick = edge_after(Plan.of(stand.settled), problem), known.edge_before(new, read_block(new))
+    assert quick == whole and whole.placements
+    assert [placement_record(p) for p in quick.placements] == [placement_record(p) for p in whole.placements]

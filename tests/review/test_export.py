@@ -138,6 +138,15 @@ def test_a_placement_in_the_document() -> None:
         ("group 1", "Kit", ["Bo"]), ("group 1", "Kit", ["Ada"])]  # fmt: skip
 
 
+def test_a_lighter_row_goes_by_its_own_name() -> None:
+    """Flying sprints are build-ups in their lighter form; the unit stays the same."""
+    made = world()
+    plan = Plan.of(draw(made, "flying-sprints lighter | - | flying-sprints\n-"))
+    document = plan_json(made, replace(outcome(made), plan=plan), REVISION)
+    said = [(p["unit"], p["unit_name"], p["amount_word"]) for p in document["placements"]]
+    assert said == [("flying-sprints", "Build-ups", "lighter"), ("flying-sprints", "Flying sprints", "full")]
+
+
 def test_proved_means_every_tier() -> None:
     made = world()
     plan = replace(

@@ -37,8 +37,8 @@ def test_one_and_many() -> None:
 
 SAID = [
     (
-        "adults_present", {"minors": 1, "adults": 1, "needed": 2},
-        "1 athlete under 18 and 1 adult there, 2 adults must be.",
+        "adults_present", {"minors": 1, "adults": 1, "needed": 2, "present": 2, "ratio": 8},
+        "1 athlete under 18 and 1 adult there, 2 adults must be: the club's rule asks for 2 at least",
     ),
     ("weekly_minimum", {"what": "run ups", "n": 0, "least": 1}, "no run-ups, at least once is needed this week."),
     (

@@ -8,7 +8,7 @@ from datetime import UTC, date, datetime, time, timedelta
 import pytest
 
 from planner.domain.attempt import Attempt
-from planner.domain.block import Away, Block, Limit, Place, RunUp
+from planner.domain.block import Away, Block, EventStart, Limit, Place, RunUp
 from planner.domain.facts import (
     CompetitionAdded,
     CompetitionMoved,
@@ -303,6 +303,16 @@ def test_competitions_are_added_moved_and_withdrawn() -> None:
         ("main meet", "Bo", day(5)),
         ("points match", "Ada", day(4)),
     ]
+
+
+def test_a_competition_on_another_day_has_no_timetable_that_anybody_accepted() -> None:
+    starts = (EventStart("long jump", time(11)), EventStart("100 m", time(13)))
+    held = replace(meet(day(6)), starts=starts, gap_accepted="Kit: two hours are enough")
+    made = block(competitions=(held,))
+    moved = CompetitionMoved(recorded_at=NOW, name="main meet", was=day(6), first_day=day(5), last_day=day(5))
+    assert after(made).competitions == (held,)
+    (there,) = after(made, moved).competitions
+    assert (there.first_day, there.starts, there.gap_accepted) == (day(5), (), "")
 
 
 def test_on_the_new_leg_an_athlete_is_a_novice_and_old_marks_keep_the_old_leg() -> None:

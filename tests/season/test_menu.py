@@ -9,6 +9,7 @@ import pytest
 from planner.domain.block import Away, Block, Limit, Theme, Wish
 from planner.domain.plan import Placement, Refusal
 from planner.domain.problem import Problem
+from planner.domain.record import placement_record
 from planner.season import make_problem
 from planner.season.eligible import eligible
 
@@ -234,6 +235,18 @@ def test_a_week_of_one_day_still_offers_what_a_whole_week_asks_for() -> None:
     week = made.weeks["Ada"][0]
     assert (week.counts["technical-jumps"].target, week.training_days.target) == (0, 1)
     assert offered(made, MONDAY, "short-long-jumps")
+
+
+def test_what_is_looked_for_on_some_days_only_is_what_the_whole_look_finds_there() -> None:
+    away = Away("Ada", at(TUESDAY, 6), at(TUESDAY, 22), line=line(7))
+    seen = block(away=(away,), wishes=(Wish("Ada", "mobility", TUESDAY),))
+    whole = make_problem(seen)
+    some = make_problem(seen, only={("Ada", WEDNESDAY), ("Nobody", MONDAY)})
+    expected = whole.on("Ada", WEDNESDAY)
+    assert expected and some.candidates == expected
+    assert [placement_record(p) for p in some.candidates] == [placement_record(p) for p in expected]
+    assert whole.refusals and not some.refusals and some.weeks == whole.weeks
+    assert make_problem(seen, only=()).candidates == ()
 
 
 def test_preparation_is_never_placed_on_its_own() -> None:

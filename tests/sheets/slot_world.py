@@ -34,7 +34,7 @@ MARKS = (Mark(world.J, "triple jump", 1462, "cm"),)
 
 
 def given(**more: object) -> Problem:
-    return world.problem(replace(world.block(), run_ups=RUN_UPS, marks=MARKS, **more))  # type: ignore[arg-type]
+    return world.problem(replace(world.block(), **{"run_ups": RUN_UPS, "marks": MARKS, **more}))  # type: ignore[arg-type]
 
 
 def here(day: date = DAY, slot: str = SLOT) -> tuple[Placement, ...]:

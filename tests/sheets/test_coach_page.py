@@ -117,3 +117,23 @@ def test_the_coachs_page_prints_on_the_long_side(tmp_path: Path, paper: str) -> 
         "as planned",
     ):
         assert needed in text, needed
+
+
+def test_a_lighter_row_goes_by_the_name_it_has_then() -> None:
+    """Long jumps from a medium run-up become, lighter, jumps from a short one; full and lighter stand together."""
+    made = given()
+    unit = made.units["medium-long-jumps"]
+    assert unit.lighter_short and unit.lighter_short != unit.short
+    both = f"{unit.short} / {unit.lighter_short}"
+    for lighter, what in (({world.S, world.T}, unit.lighter_short), ({world.T}, both)):
+        timed = table()
+        lines = tuple(
+            replace(x, amount="lighter") if x.athlete in lighter and x.unit == unit.id else x for x in timed.lines
+        )
+        view = coach_view(
+            DAY, SLOT, here(), made, table=replace(timed, lines=lines), clash=None, lines={}, revision=REVISION,
+            paper=BOARDS["A4"],
+        )  # fmt: skip
+        entries = [e for x in view.lines if x.clock == "17:30" for c in x.cells for e in c.entries]
+        (pit,) = [e for e in entries if "2 Tuva" in e.who]
+        assert pit.what == what and "lighter" in pit.who

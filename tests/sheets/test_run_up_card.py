@@ -15,6 +15,7 @@ from planner.domain.attempt import RunThrough
 from planner.domain.block import Mark, RunUp, Weather
 from planner.domain.facts import Result, RunUpReadings
 from planner.domain.problem import Problem
+from planner.domain.shoe import NO_SHOE, Shoe
 from planner.numbers.attempts import Attempt
 from planner.numbers.run_up_card import Logged
 from planner.numbers.run_up_work import Run, StillMark, read_session
@@ -106,7 +107,7 @@ def test_readings_stand_in_figures_and_few_runs_carry_no_advice() -> None:
     many = read_session(STILL, date(2027, 4, 1), [Run(12, 0.0), Run(16, 0.5), Run(10, 0.2)], "advanced")
     few = read_session(STILL, date(2027, 4, 3), [Run(25, 1.0), Run(20, 1.0)], "advanced")
     logged = {
-        (world.S, "long jump", 18, "right" if world.ATHLETES[0].take_off_leg == "right" else "left"): Logged(
+        (world.S, "long jump", 18, world.ATHLETES[0].take_off_leg, Shoe("", 262)): Logged(
             STILL, (many, few)
         )
     }
@@ -161,7 +162,8 @@ def test_the_fullest_card_fits(tmp_path: Path, paper: str) -> None:
     logged = Logged(still, tuple(read_session(still, d, said) for d in days))
     leg = next(a.take_off_leg for a in world.ATHLETES if a.name == world.J)
     recorded = Recorded(
-        {(world.J, "triple jump", 14, leg): logged}, cues={world.J: "hold the step long and patient, eyes up"}
+        {(world.J, "triple jump", 14, leg, NO_SHOE): logged},
+        cues={world.J: "hold the step long and patient, eyes up"},
     )
     made = world.problem(replace(world.block(), run_ups=rows, marks=MARKS))
     report = printed(tmp_path, "run-up", world.J, problem=made, paper=paper, recorded=recorded)
@@ -192,3 +194,62 @@ def test_what_was_recorded_at_the_pit_reaches_the_card() -> None:
     assert "own shares" in " ".join(triple.phases_said)
     assert triple.phases_said[0].startswith("Cue: Hold the step (before hop 5.40, step 4.20")
     assert recorded_from(made.block, ()).logged == {}
+
+
+SPIKES, FLATS = Shoe("spikes", 262), Shoe("flats", 270)
+IN_TWO = (
+    replace(RUN_UPS[0], shoe_name="spikes"),
+    RunUp(world.S, "long jump", 18, 3285, 4, 530, 800, 270, day=date(2027, 3, 10), shoe_name="flats"),
+    RunUp(world.S, "long jump", 8, 1290, day=date(2027, 3, 1), shoe=270, shoe_name="flats"),
+)
+
+
+def in_two(*facts: Any, **more: Any) -> tuple[Any, ...]:
+    made = world.problem(replace(world.block(), run_ups=IN_TWO, marks=MARKS, **more))
+    view = run_up_view(
+        made.block.athlete(world.S), made, revision_view(world.REVISION, True), TODAY,
+        recorded_from(made.block, facts),
+    )  # fmt: skip
+    assert view is not None
+    return view.pages
+
+
+def test_two_shoes_have_two_cards_each_with_its_mark_its_name_and_the_other_ones() -> None:
+    """In +2 m/s, 0.25 % a metre a second: 33.20 m x 0.5 % = 17 cm back, 32.85 m x 0.5 % = 16 cm back."""
+    spikes, flats = in_two(weather=(Weather(TODAY, wind=20, wind_from="tail"),))
+    assert (spikes.shoe, spikes.still, spikes.today) == ("in spikes", "33.20", "33.37")
+    assert (flats.shoe, flats.still, flats.today) == ("in flats", "32.85", "33.01")
+    assert "Spikes 26.2 cm." in spikes.facts and "Flats: 32.85 m in still wind, on another card." in spikes.facts
+    assert "Flats 27.0 cm." in flats.facts and "Spikes: 33.20 m in still wind, on another card." in flats.facts
+    assert [s.said for s in spikes.shorts if s.steps == "8"] == ["35 days old, flats"]
+    assert [s.said for s in flats.shorts if s.steps == "8"] == ["35 days old"]
+    assert spikes.key != flats.key, "a cell that does not fit is named with its card"
+
+
+def test_the_only_shoe_has_one_card_and_no_other_is_spoken_of() -> None:
+    only = page(world.S)
+    assert only.shoe == "" and "Shoe 26.2 cm." in only.facts and not any("another card" in f for f in only.facts)
+
+
+def test_readings_stand_on_the_card_of_their_shoe_and_move_its_mark_only() -> None:
+    """Still air, 20 cm past the board in flats on two days: 32.85 becomes 33.05 m."""
+    when = datetime(2027, 4, 4, 18, tzinfo=UTC)
+    runs = tuple(RunThrough(cm, 0) for cm in (18, 20, 22))
+    facts = [
+        RunUpReadings(recorded_at=when, athlete=world.S, day=day, event="long jump", runs=runs, shoe_name="flats")
+        for day in (date(2027, 3, 28), date(2027, 4, 2))
+    ]
+    spikes, flats = in_two(*facts)
+    assert (spikes.still, spikes.readings) == ("33.20", ())
+    assert flats.still == "33.05" and [r.day for r in flats.readings] == ["2 Apr", "28 Mar"]
+
+
+@pytest.mark.needs_pdf
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_two_cards_are_two_sheets_of_one_document_and_fit(tmp_path: Path, paper: str) -> None:
+    long_name = tuple(replace(r, shoe_name=f"{r.shoe_name} of the best sort") for r in IN_TWO)
+    made = world.problem(replace(world.block(), run_ups=long_name, marks=MARKS))
+    report = printed(tmp_path, "run-up", world.S, problem=made, paper=paper)
+    assert report.complete, report.overflow
+    first, second = (p.extract_text() for p in pdf(report).pages)
+    assert "in spikes of the best sort" in first and "in flats of the best sort" in second

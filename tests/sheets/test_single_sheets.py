@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import date, time, timedelta
 from pathlib import Path
 
 import pytest
 
-from planner.domain.block import Limit, Weather
+from planner.domain.block import Competition, EventStart, Limit, Presence, RunUp, Weather
 from planner.domain.plan import Plan
 from planner.domain.problem import Problem
 from planner.numbers import numbers
 from planner.sheets import Beside, Recorded, print_sheets, select
 from planner.sheets.build_competition import UNDECIDED, competition_view
 from planner.sheets.build_measuring import measuring_view
+from planner.sheets.view_competition import CompetitionView
 from tests.sheets import world
 from tests.sheets.slot_world import (
     DAY,
@@ -156,7 +158,7 @@ def test_times_are_worked_back_from_the_start_and_left_to_write_without_one() ->
     assert times["run-through 1, controlled"] == "13:35" and times["competition begins"] == "14:00"
     moments = [row.clock for row in page.times]
     assert moments == sorted(moments)
-    assert (page.still, page.today) == ("33.20", "33.37") and page.rows == 6
+    assert (page.starts[0].still, page.starts[0].today) == ("33.20", "33.37") and page.rows == 6
     bare = with_start(None)
     page = competition_view(bare.block.athlete(world.S), jump, bare, REVISION, Recorded()).pages[0]
     late = competition_view(
@@ -171,9 +173,29 @@ def test_a_sprinter_has_a_page_an_event_without_a_start_mark() -> None:
     race = next(c for c in made.block.competitions if c.athlete == world.A)
     view = competition_view(made.block.athlete(world.A), race, made, REVISION, Recorded())
     assert [p.event for p in view.pages] == ["100 m", "200 m"]
-    assert all(p.still == "" and p.wind == () and p.notes for p in view.pages)
+    assert all(p.starts == () and p.wind == () and p.notes for p in view.pages)
     assert view.pages[0].times[-1].clock == "11:00" and view.pages[1].times[-1].clock == ""
     assert "time s" in view.pages[0].columns
+
+
+def test_two_events_have_their_own_starts_and_the_card_says_who_accepted_the_gap() -> None:
+    made = with_start(None)
+    both = next(c for c in made.block.competitions if c.athlete == world.A)
+
+    def card(meet: Competition) -> CompetitionView:
+        return competition_view(made.block.athlete(world.A), meet, made, REVISION, Recorded())
+
+    starts = (EventStart("200 m", time(11, 30)), EventStart("100 m", time(12, 20)))
+    timed = replace(both, start=starts[0].at, starts=starts)
+    view = card(timed)
+    assert {p.event: p.times[-1].clock for p in view.pages} == {"100 m": "12:20", "200 m": "11:30"}
+    (line,) = [x for x in view.care if "from start to start" in x]
+    assert "200 m 11:30 and 100 m 12:20, 50 minutes" in line and "nobody has decided it yet" in line
+    (line,) = [x for x in card(replace(timed, gap_accepted="zqnote of the coach")).care if "from start" in x]
+    assert "Your coach has agreed to both" in line and "zqnote" not in line
+    (line,) = [x for x in card(both).care if "not known" in x]
+    assert "Ask your coach" in line
+    assert not any("coach" in x for x in card(replace(both, events=("100 m",))).care)
 
 
 def test_cues_are_those_agreed_after_bailed_attempts_then_the_aim() -> None:
@@ -242,6 +264,40 @@ def test_words_choose_kinds_people_days_and_slots() -> None:
     assert select(("sesion",), made).wrong[0][0] == "sesion"
 
 
+def test_a_sheet_for_parents_is_for_those_under_18(tmp_path: Path) -> None:
+    made = given()
+    block = made.block
+    young = replace(block.athlete(world.S), born=date(2010, 4, 6))  # 17 on the block's first day
+    grown = replace(block.athlete(world.H), born=date(2009, 4, 5))
+    unknown = replace(block.athlete(world.A), born=None)
+    own = {a.name: a for a in (young, grown, unknown)}
+    athletes = tuple(own.get(a.name, replace(a, born=date(1999, 1, 1))) for a in block.athletes)
+    made = replace(made, block=replace(block, athletes=athletes))
+    every = print_sheets(world.outcome(), made, world.REVISION, tmp_path, names=("parents",), beside=Beside(DAY))
+    assert {p.stem for p in every.written} == {"parents-signe-brattlien-A4"}
+    asked = print_sheets(
+        world.outcome(), made, world.REVISION, tmp_path, names=("parents", world.H), beside=Beside(DAY)
+    )
+    assert [n.sheet for n in asked.not_written] == [f"{world.H}, for the parents"]
+    assert "under 18. Maybe" in asked.not_written[0].reason
+
+
+def test_the_sheet_for_parents_names_as_adults_who_is_counted_as_one(tmp_path: Path) -> None:
+    made = given()
+    block = made.block
+    young = tuple(replace(a, born=date(2012, 4, 6)) if a.name == world.S else a for a in block.athletes)
+    helpers = tuple(
+        Presence(s.day, s.name, name, s.minutes, tasks=(task,))
+        for s in block.slots
+        for name, task in (("Runa Holt", "rake"), ("Eskil Moe", "adult"))
+    )
+    made = replace(made, block=replace(block, athletes=young, presences=(*block.presences, *helpers)))
+    print_sheets(world.outcome(), made, world.REVISION, tmp_path, names=("parents",), beside=Beside(DAY))
+    page = (tmp_path / "parents-signe-brattlien-A4.html").read_text(encoding="utf-8")
+    said = re.search(r'data-cell="adults">Adults who are there: <b>(.*?)</b>', page)
+    assert said and "Marit Lo" in said[1] and "Eskil Moe" in said[1] and "Runa Holt" not in said[1], said
+
+
 def test_without_a_day_the_sheets_of_slots_are_those_of_the_coming_week() -> None:
     made = given()
     soon = select(("session",), made, today=date(2027, 4, 1))
@@ -271,3 +327,45 @@ def test_any_name_and_markup_stay_text_on_every_single_sheet(tmp_path: Path) -> 
         if path.suffix == ".html":
             html = path.read_text(encoding="utf-8")
             assert "<img" not in html and "root:" not in html and "49" not in html.split("</title>")[0]
+
+
+IN_TWO = (
+    RunUp(world.S, "long jump", 18, 3320, shoe=262, shoe_name="spikes", day=date(2027, 3, 24)),
+    RunUp(world.S, "long jump", 18, 3285, shoe=270, shoe_name="flats", day=date(2027, 3, 10)),
+)
+
+
+def test_the_card_of_a_competition_has_a_start_mark_for_each_shoe() -> None:
+    """In +2 m/s, 0.25 % a metre a second: 17 cm back of 33.20 m, 16 cm back of 32.85 m."""
+    made = given(run_ups=IN_TWO, weather=(Weather(SUNDAY, wind=20, wind_from="tail"),))
+    jump = next(c for c in made.block.competitions if c.athlete == world.S)
+    page = competition_view(made.block.athlete(world.S), jump, made, REVISION, Recorded()).pages[0]
+    said = [(s.shoe, s.still, s.today) for s in page.starts]
+    assert said == [("Spikes", "33.20", "33.37"), ("Flats", "32.85", "33.01")]
+    (here,) = [row for row in page.wind if row[0].here]
+    assert [(c.shift, c.mark) for c in here] == [("back 17", "33.37"), ("back 16", "33.01")]
+    named = given(run_ups=IN_TWO[:1])
+    one = competition_view(named.block.athlete(world.S), jump, named, REVISION, Recorded()).pages[0]
+    assert one.starts[0].still_said == "long jump, 18 steps, in spikes, 25 days old"
+
+
+@pytest.mark.needs_pdf
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_the_card_of_a_competition_fits_with_two_shoes_or_three(tmp_path: Path, paper: str) -> None:
+    third = replace(IN_TWO[0], shoe_name="spikes of last summer", start_mark=3300, shoe=265)
+    report = printed(tmp_path, "competition", world.S, paper=paper, problem=given(run_ups=(*IN_TWO, third)))
+    assert report.complete, report.overflow
+    text = text_of(pdf(report))
+    assert "33.20" in text and "32.85" in text and "Spikes of last summer: still wind 33.00 m" in text
+
+
+def test_the_measuring_sheet_says_the_shoe_of_the_unit_or_every_one_it_may_be() -> None:
+    """Full run-ups ask for jumping spikes; two pairs of spikes both stand there."""
+    old = replace(IN_TWO[1], shoe_name="old spikes")
+    for run_ups, said in (
+        (IN_TWO, "18 steps, spikes 33.20"),
+        ((IN_TWO[0], old), "18 steps, spikes 33.20, old spikes 32.85"),
+        (IN_TWO[1:], "18 steps, 32.85 m"),
+    ):
+        rows = measuring(given(run_ups=run_ups), timed=False, day=FRIDAY).rows
+        assert {r.what.replace("\u00a0", " ") for r in rows if r.name == "Signe"} == {said}

@@ -127,6 +127,17 @@ def test_a_collision_of_the_squad_names_everybody_in_it() -> None:
     assert_irreducible(write_rows(made, rules), told.conflict)
 
 
+def test_one_line_that_means_several_athletes_is_one_cause() -> None:
+    """Leaving out one of them would not help: the coach's line is what collides."""
+    made = fast_world(athletes=2, days=2)
+    asked = [("Ada", day(0), "mobility", 21), ("Bo", day(0), "mobility", 21)]
+    rules = {"one_at_a_time": one_at_a_time("mobility"), "required": required(asked)}
+    told = collision(made, rules)
+    assert [(c.rule, c.line and c.line.line) for c in told.conflict] == [("one_at_a_time", None), ("required", 21)]
+    assert "Ada, Bo" in told.conflict[1].sentence
+    assert len(told.ways_out) == 2 and not any(w.more_collide for w in told.ways_out)
+
+
 def test_a_fixed_place_that_is_no_candidate() -> None:
     made = fast_world()
     kept = tuple(p for p in made.candidates if p.day != day(2))

@@ -1,0 +1,4 @@
+-- A fact from the pit names its shoe (`shoe_name` in its record, beside the length `shoe`), and so does a run-up of
+-- the inputs. No table changes: records written before have no such field, are read as they were meant (no name) and
+-- are not rewritten. An older program would not know the field, and would take the marks of two shoes for one: from
+-- here on it is refused with a clear sentence.
