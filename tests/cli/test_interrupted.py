@@ -205,7 +205,6 @@ def pair(block: Path) -> Path:
 @pytest.fixture
 def every_squad_is_large(monkeypatch: pytest.MonkeyPatch) -> None:
     """The ten-line block goes the way of thirty athletes, with two processes."""
-    monkeypatch.setattr("planner.solve.search.SMALL", 1)
     monkeypatch.setattr("planner.solve.search.ONE_PIECE", 1)
     monkeypatch.setattr("planner.solve.search.usual_number", lambda: 2)
 
@@ -224,7 +223,7 @@ def test_ctrl_c_while_processes_look_for_a_better_plan(
 LARGE = (
     "import os, signal\n"
     "import planner.solve.search as s, planner.solve.workers as w\n"
-    "s.SMALL = s.ONE_PIECE = 1\n"
+    "s.ONE_PIECE = 1\n"
     "s.usual_number = lambda: 2\n"
     "plain = w._Worker.ask\n"
     "asked = []\n"

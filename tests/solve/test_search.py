@@ -191,7 +191,7 @@ def test_the_same_plan_whatever_the_hash_seed_and_the_number_of_processes() -> N
     program = (
         "from solve.test_search import a_training_week, drawn, week_world\n"
         "from planner.solve import search, solve\n"
-        "search.SMALL, search.ONE_PIECE, search.BUDGETS = 10, {limit}, {{'quick': 1.0}}\n"
+        "search.ONE_PIECE, search.BUDGETS = {limit}, {{'quick': 1.0}}\n"
         "made = week_world(10, 2)\n"
         "plan = solve(made, a_training_week(), budget='quick', random_seed=3, processes={processes})\n"
         "print(drawn(plan), plan.status)\n"
@@ -214,7 +214,6 @@ def test_the_same_plan_whatever_the_hash_seed_and_the_number_of_processes() -> N
 def test_one_piece_and_parts_agree_on_what_is_proved(monkeypatch: pytest.MonkeyPatch) -> None:
     made, rules = week_world(7, 2), a_training_week()
     whole = solve(made, rules, budget="normal")
-    monkeypatch.setattr(search_module, "SMALL", 10)
     monkeypatch.setattr(search_module, "ONE_PIECE", 10)
     monkeypatch.setattr(search_module, "BUDGETS", {"quick": 1.0})
     parts = solve(made, rules, budget="quick")
@@ -248,7 +247,6 @@ def test_stopped_by_the_clock() -> None:
 
 
 def test_progress_is_told_and_never_gets_worse(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(search_module, "SMALL", 10)
     monkeypatch.setattr(search_module, "ONE_PIECE", 10)
     monkeypatch.setattr(search_module, "BUDGETS", {"quick": 3.0})
     told: list[Progress] = []
