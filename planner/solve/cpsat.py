@@ -35,7 +35,7 @@ POLL_SECONDS = 0.05  # how often a running solver is asked whether it should sto
 
 @dataclass(frozen=True)
 class Limits:
-    """What one run of the solver may spend: deterministic seconds, and whether to stop now; and how it searches."""
+    """What one run of the solver may spend (deterministic seconds), whether to stop now, and how it searches."""
 
     budget: float
     random_seed: int = 0

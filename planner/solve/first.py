@@ -17,8 +17,8 @@ def first_plan(
 ) -> State | None:
     """By hand's order; where that cannot keep a must, the solver's first plan, filled up by hand's order.
 
-    `told` hears of the plan as soon as it is whole; then, if it shall be `better`, single changes follow. None when
-    the solver found none either: the musts collide, or the budget ended.
+    `told` hears of the plan as soon as it is whole; then, if it shall be `better`, single changes follow. None
+    when the solver found none either: the musts collide, or the budget ended.
     """
     with put_off():
         by_hand = Greedy(store, limits.stop)

@@ -263,7 +263,7 @@ def measure(words: str, given: argparse.Namespace) -> Measured:
     _print_head(found)
     began = time.perf_counter()
     if given.alone_seconds:
-        found.alone = alone_bound(problem, given.alone_seconds)
+        found.alone = alone_bound(problem, given.alone_seconds, given.alone_whole)
     found.alone_seconds = time.perf_counter() - began
     print(f"  lost for each athlete alone, at least: {found.alone} ({found.alone_seconds:.1f} s)", flush=True)
     bench, wanted = Bench(found, problem), given.schemes.split(",")
@@ -310,6 +310,7 @@ def main() -> int:
     asked.add_argument("--seconds", default="15", help="by the clock for HiGHS, several parted by commas")
     asked.add_argument("--schemes", default=",".join(SCHEMES))
     asked.add_argument("--alone-seconds", type=float, default=0.5, help="for a week of the bound; 0: no bound")
+    asked.add_argument("--alone-whole", type=float, default=0.0, help="by the clock for an athlete's whole block")
     asked.add_argument("--random-seed", type=int, default=1)
     asked.add_argument("--processes", type=int, default=2, help="of the planner")
     asked.add_argument("--curve", action="store_true", help="print value and bound over time")
