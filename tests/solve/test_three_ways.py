@@ -29,7 +29,7 @@ def by_enumeration(store: RowStore) -> Value | None:
     return min(values, default=None)
 
 
-def by_cp_sat(store: RowStore) -> Value | None:
+def by_cp_sat(store: RowStore, budget: float = 20.0) -> Value | None:
     model = linear_model(store)
     state = greedy(store)
     if state.price.must:
@@ -39,7 +39,7 @@ def by_cp_sat(store: RowStore) -> Value | None:
         assert answer.values is not None
         state.set_to(c for c in store.free if answer.values[c])
     assert not state.price.must
-    found = solve_in_one_piece(model, state, Limits(20))
+    found = solve_in_one_piece(model, state, Limits(budget))
     assert (found.should, found.prefer) == (state.price.should, state.price.prefer), "not proved"
     again = store.evaluate(frozenset(state.placements()))
     assert not again.broken
