@@ -10,7 +10,8 @@ from collections.abc import Mapping
 from datetime import date, datetime, time
 from typing import Any, get_args, get_origin
 
-from planner.cli.pit_words import ATTEMPTS, RUNS, attempts, length, run_through
+from planner.cli.pit_words import ATTEMPTS, FELT, RUNS, attempts, length, run_through, tenths
+from planner.cli.with_units import figure
 from planner.domain.attempt import Attempt, RunThrough
 from planner.domain.errors import Told
 from planner.domain.facts import FACTS, Fact
@@ -32,7 +33,7 @@ OF_FIELDS = {  # where the type alone does not say what is meant
     "test": "'hops without pain'", "cue": "'tall last step'", "stage": "0-6", "effort": "0-10", "minutes": "20",
     "amount": "120", "steps": "16", "start_mark": "'30.40 m'", "coach_mark": "'7.80 m'",
     "shoe": "'spikes 26.2 cm'",
-    "target": "'5.60 m'",
+    "target": "'5.60 m'", "wind": "1.2", "air": "6", "wbgt": "28.5",
     "cue_after": "2", "rank": "2", "jumps_per_hour": "40",
 }  # fmt: skip
 OF_KINDS = {
@@ -104,6 +105,8 @@ def _values(key: str, text: str, wanted: Any) -> dict[str, Any]:
     if key == SHOE:
         shoe = shoe_of(f"{text} mm" if text.isdigit() else text)
         return {"shoe": shoe.length, "shoe_name": shoe.name}
+    if key in FELT:
+        return {key: tenths(text, key)}
     return {key: length(text) if key in LENGTHS else _read(text, wanted, last=key == "ends")}
 
 
@@ -122,11 +125,9 @@ def told(fact: Fact) -> str:
             value = "; ".join(value)
         elif isinstance(value, Mapping):
             value = "; ".join(f"{k} {v}" for k, v in value.items())
-        elif field.name in LENGTHS:
-            value = f"{value / 100:.2f} m"
         elif isinstance(value, datetime):
             value = f"{value:%Y-%m-%d %H:%M}"
-        said.append(f"{field.name.replace('_', ' ')} {'yes' if value is True else value}")
+        said.append(f"{field.name.replace('_', ' ')} {'yes' if value is True else figure(field.name, value)}")
     return ", ".join(said)
 
 

@@ -32,6 +32,12 @@ BESIDE: Mapping[str, tuple[str, int]] = {
     "hop": ("hop", 100), "step": ("step", 100), "jump": ("jump", 100),
 }  # fmt: skip
 OF_RUN = ("wind", "start", "coach")
+# What is felt on a day, typed with decimals and kept in tenths: what it is, an example, its unit as typed
+FELT: Mapping[str, tuple[str, tuple[str, ...]]] = {
+    "wind": ("m/s, such as 1.2", ("m/s",)),
+    "air": ("degrees Celsius, such as 6.5", ("°C", "C")),
+    "wbgt": ("degrees Celsius (wet-bulb globe temperature), such as 28.5", ("°C", "C")),
+}
 
 
 def attempts(parts: Sequence[str]) -> tuple[Attempt, ...]:
@@ -53,6 +59,18 @@ def length(text: str) -> int:
         needed = f"a length with its unit: {words[0]} metres cannot be"
         raise ValueError(f"{needed}; '{words[0]} cm' if centimetres are meant")
     return cm
+
+
+def tenths(text: str, key: str) -> int:
+    """Tenths of a metre per second or of a degree: '1.2', '1.2 m/s', '28.5 C'. ValueError: what is needed."""
+    needed, units = FELT[key]
+    bare = text
+    for unit in units:
+        bare = bare.removesuffix(unit)
+    try:
+        return _whole(bare.strip(), 10, key)
+    except ValueError:
+        raise ValueError(f"{needed}, to one decimal") from None
 
 
 def _words(text: str) -> list[str]:

@@ -258,8 +258,8 @@ def _holds(path: Path, name: bytes) -> bool:
 UNITS = (
     "start_mark, coach_mark and target are in metres, or with their unit: '30.40 m', '3040 cm'; shoe is "
     "its name, its length, or both where it is new: 'spikes 26.2 cm'; it may be left out where the athlete has "
-    "only one; wind, air and wbgt (wet-bulb "
-    "globe temperature) in tenths: wind=12 is 1.2 m/s. A date without a clock time is the whole day. "
+    "only one; wind is in m/s, air and wbgt (wet-bulb globe temperature) in degrees Celsius: wind=1.2 air=6 "
+    "wbgt=28.5. A date without a clock time is the whole day. "
     "The beginning of a name will do where only one begins so."
 )
 

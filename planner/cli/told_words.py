@@ -6,6 +6,7 @@ import textwrap
 from collections.abc import Iterable, Sequence
 from dataclasses import MISSING, fields
 
+from planner.cli.with_units import figure, of_the_pit
 from planner.cli.words import WIDTH
 from planner.domain.fact_record import recorded_fact
 from planner.domain.facts import Fact, Undone, in_force
@@ -45,22 +46,16 @@ def _said(fact: Fact) -> str:
         value = record.get(f.name)
         if f.name in HIDDEN or value in ("", None, [], {}) or value == plain.get(f.name, ()):
             continue
-        words.append(_shown(value) if f.name in BARE else f"{f.name.replace('_', ' ')} {_shown(value)}")
+        shown = _shown(f.name, value)
+        words.append(shown if f.name in BARE else f"{f.name.replace('_', ' ')} {shown}")
     return ", ".join(words) or "nothing else"
 
 
-def _shown(value: object) -> str:
+def _shown(name: str, value: object) -> str:
     if value is True:
         return "yes"
     if isinstance(value, dict):
-        return "; ".join(f"{k} {_shown(v)}" for k, v in value.items())
+        return "; ".join(f"{k} {v}" for k, v in value.items())
     if isinstance(value, list):
-        return "; ".join(_one(v) for v in value)
-    return str(value)
-
-
-def _one(value: object) -> str:
-    """One attempt, one run: what was measured of it."""
-    if not isinstance(value, dict):
-        return str(value)
-    return " ".join(f"{k.replace('_', ' ')} {v}" for k, v in value.items() if v not in ("", None))
+        return "; ".join(of_the_pit(v) if isinstance(v, dict) else str(v) for v in value)
+    return figure(name, value)

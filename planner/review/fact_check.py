@@ -26,6 +26,7 @@ CLEARED = 6
 EFFORTS = range(11)
 NEAR = timedelta(days=183)  # dates further from the block than this are a slip of the pen
 NEAR_MEETS = 2  # days between two competitions of a triple jumper; common practice, no source
+MOST_WIND = 300  # tenths of a metre per second: a storm, as in the block file; nobody trains in more
 IMPORTANCES = ("main", "supporting", "train-through")
 
 
@@ -100,6 +101,12 @@ class _Check:
     def whole(self, key: str, value: int | None, least: int, most: int, what: str) -> None:
         if value is not None and not least <= value <= most:
             self.say(key, str(value), f"{what} from {least} to {most}")
+
+    def tenths(self, key: str, value: int | None, span: tuple[int, int], what: str, maybe: str = "") -> None:
+        """A figure kept in tenths of `span`; it was typed in whole ones, and they are spoken of."""
+        if value is not None and not span[0] <= value <= span[1]:
+            needed = f"{what} from {span[0] // 10} to {span[1] // 10}"
+            self.say(key, f"{value / 10:g}", needed, f"{value / 100:g} is meant{maybe}")
 
     def slot(self, day: date, slot: str) -> bool:
         names = [s.name for s in self.problem.block.slots if s.day == day]
@@ -292,9 +299,9 @@ def _person(fact: f.PersonAway, check: _Check) -> None:
 def _weather(fact: f.WeatherFact, check: _Check) -> None:
     if fact.slot:
         check.slot(fact.day, fact.slot)
-    check.whole("wbgt", fact.wbgt, -300, 600, "tenths of a degree WBGT")
-    check.whole("air", fact.air, -400, 500, "tenths of a degree Celsius")
-    check.whole("wind", fact.wind, 0, 500, "tenths of a metre per second")
+    check.tenths("wbgt", fact.wbgt, (-300, 600), "degrees Celsius (wet-bulb globe temperature)")
+    check.tenths("air", fact.air, (-400, 500), "degrees Celsius")
+    check.tenths("wind", fact.wind, (0, MOST_WIND), "a wind in m/s", ", or it is in km/h")
     if fact.wbgt is None and fact.air is None and fact.wind is None and not fact.rain and not fact.wind_from:
         check.say("weather", "nothing", "a temperature, rain or wind")
 

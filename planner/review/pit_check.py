@@ -18,13 +18,15 @@ from planner.review.complaint import Complaint
 from planner.science.errors import OutOfReach
 from planner.science.jumps import Phases, check_total
 
-MOST_WIND = 100  # tenths of a metre per second either way: nobody jumps in more, it is km/h then
+MOST_WIND = 100  # tenths of a metre per second either way: nobody runs in more, it is km/h then
+MOST_AT_RUN_UP = 60  # the same at a run-up, where a wind moves the mark; common practice, no source
 MOST_OFF = 300  # centimetres at the board or at the coach's mark; further off it is another run
 START_MARKS = (300, 6000)  # centimetres from the board
 STEPS = (2, 24)
 SHOES = (180, 360)  # millimetres
 PHASE = (50, 900)  # centimetres of one phase
 TARGETS = (300, 2000)  # centimetres of a jump
+RUN_UPS = ("long jump", "triple jump")  # events with a start mark beside the runway
 JUMPS = ("long jump", "triple jump", "high jump", "pole vault")
 AFTER_BAILING = {"bailed out in the hop": ("step", "jump"), "bailed out in the step": ("jump",)}
 
@@ -81,8 +83,8 @@ def _attempt(a: Attempt, event: str) -> Iterable[tuple[str, str, str]]:
     unit = _unit_of(event)
     if a.value is not None and unit and a.unit != unit[0]:
         yield f"a mark counted in {a.unit}", f"{unit[1]}, as the {event} is measured", "it is of another event"
+    yield from _wind(a.wind, MOST_AT_RUN_UP if event in RUN_UPS else MOST_WIND)
     yield from _ranges(
-        (a.wind, (-MOST_WIND, MOST_WIND), "wind in tenths of a metre per second", "it is in km/h"),
         (a.gap, (-MOST_OFF, MOST_OFF), "a gap at the board in centimetres", ""),
         (a.start_mark, START_MARKS, "a start mark in centimetres", "it was given in metres"),
         (a.coach_mark, (-MOST_OFF, MOST_OFF), "a reading at the coach's mark in centimetres", ""),
@@ -120,12 +122,18 @@ def _readings(fact: RunUpReadings, active: Sequence[f.Fact]) -> Iterable[Said]:
 
 
 def _run(run: RunThrough) -> Iterable[tuple[str, str, str]]:
-    return _ranges(
+    yield from _wind(run.wind, MOST_AT_RUN_UP)
+    yield from _ranges(
         (run.board, (-MOST_OFF, MOST_OFF), "a reading at the board in centimetres", "it belongs to another run"),
-        (run.wind, (-MOST_WIND, MOST_WIND), "wind in tenths of a metre per second", "it is in km/h"),
         (run.start_mark, START_MARKS, "a start mark in centimetres", "it was given in metres"),
         (run.coach_mark, (-MOST_OFF, MOST_OFF), "a reading at the coach's mark in centimetres", ""),
     )
+
+
+def _wind(tenths: int | None, most: int) -> Iterable[tuple[str, str, str]]:
+    if tenths is not None and abs(tenths) > most:
+        needed = f"wind in m/s from -{most // 10} to {most // 10}"
+        yield f"wind {tenths / 10:g}", needed, f"{tenths / 100:g} is meant, or it is in km/h"
 
 
 @_said.register

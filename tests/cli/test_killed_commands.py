@@ -110,7 +110,7 @@ def command(folder: Folder, kind: str, chance: random.Random, turn: int) -> list
     now = ("--now", f"2027-03-{8 + turn // 600:02d} {turn // 60 % 10 + 10}:{turn % 60:02d}")
     of_kind: dict[str, tuple[str, ...]] = {
         "build": ("--budget", "quick"),
-        "log": ("weather", f"day={chance.choice(DAYS)}", f"wind={chance.randrange(1, 90)}"),
+        "log": ("weather", f"day={chance.choice(DAYS)}", f"wind={chance.randrange(1, 90) / 10}"),
         "day": (chance.choice(DAYS),),
         "forget": (NAME, "--sure"),
         "restore": ("1",),

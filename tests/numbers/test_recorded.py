@@ -357,7 +357,7 @@ BAD: tuple[tuple[Fact, str], ...] = (
     (triple(replace(TRIPLE[0], hop=300)), "come to 1148 cm"),
     (triple(replace(BAILED, jump=380)), "bailed out in the step, with a jump measured"),
     (triple(replace(BAILED, outcome="mark", value=900)), "with a whole distance"),
-    (triple(replace(TRIPLE[0], wind=240)), "second from -100 to 100. Maybe it is in km/h"),
+    (triple(replace(TRIPLE[0], wind=240)), "wind 24; needed wind in m/s from -6 to 6. Maybe 2.4 is meant, or it"),
     (triple(Attempt("mark", 1322, "hundredths")), "a length, as the triple jump is measured"),
     (triple(TRIPLE[0], cue_after=0), "no cue"),
     (triple(TRIPLE[0], target=13), "a jump in centimetres from 300"),
@@ -365,6 +365,7 @@ BAD: tuple[tuple[Fact, str], ...] = (
     (replace(triple(TRIPLE[0]), event="60 m", attempts=(Attempt("mark", 712),)), "a time, as the 60 m is"),
     (runs(1), "no run"),
     (runs(1, 400), "run 1: 400; needed a reading at the board"),
+    (runs(1, 4, wind=80), "run 1: wind 8; needed wind in m/s from -6 to 6. Maybe 0.8 is meant"),
     (runs(1, 4, steps=1), "the steps of a run-up from 2 to 24. Maybe one foot was counted"),
     (StartMark(recorded_at=NOW, athlete=WHO, day=SET, event="long jump", steps=16, start_mark=32), "a start mark"),
     (

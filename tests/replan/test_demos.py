@@ -117,7 +117,7 @@ def test_a_head_wind_at_the_pit_moves_the_start_mark(easter: Happens) -> None:
 
     0.25 % of the run-up for each metre a second: 33.20 m x 0.0025 x 3.5 = 29 cm; common practice, no source.
     """
-    easter.log("2027-04-03 08:00", "weather", "day=2027-04-03", "wind=35", "wind_from=head")
+    easter.log("2027-04-03 08:00", "weather", "day=2027-04-03", "wind=3.5", "wind_from=head")
     made = easter.replan("2027-04-03 08:05", alone=rest(easter, ()))
     assert not made.changes
     (run_up,) = [r for r in made.problem.block.run_ups if r.athlete == TILDE]

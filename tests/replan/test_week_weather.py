@@ -95,7 +95,7 @@ def test_a_heat_warning_empties_the_hot_evening(happens: Happens) -> None:
     tempo = a_day_of(happens, IVO, "tempo")
     there = {p.athlete for p in happens.before if p.day == tempo.day and p.slot == "evening"}
     now = f"{tempo.day} 06:00"
-    happens.log(now, "weather", f"day={tempo.day}", "slot=evening", "wbgt=305")
+    happens.log(now, "weather", f"day={tempo.day}", "slot=evening", "wbgt=30.5")
     made = happens.replan(now, alone=others(*there))
     hot = [p for p in made.after if p.day == tempo.day and p.slot == "evening" and p.place != "gym"]
     assert not [p for p in hot if p.unit.family in ("tempo", "special-endurance", "speed-endurance")]

@@ -162,6 +162,8 @@ BAD: tuple[tuple[Fact, str], ...] = (
     ),
     (PersonAway(recorded_at=NOW, name="Pat", **SPAN), "a coach, helper or athlete"),
     (WeatherFact(recorded_at=NOW, day=THU), "a temperature, rain or wind"),
+    (WeatherFact(recorded_at=NOW, day=THU, wind=350), "found 35; needed a wind in m/s from 0 to 30. Maybe 3.5 is"),
+    (WeatherFact(recorded_at=NOW, day=THU, air=600), "found 60; needed degrees Celsius from -40 to 50. Maybe 6"),
     (
         CompetitionAdded(recorded_at=NOW, name="Spring Open", first_day=THU, last_day=THU, athletes=("Ada",)),
         "a second time for Ada",
