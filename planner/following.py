@@ -8,19 +8,21 @@ Nothing is promoted here: a return stage stays as a person entered it last, and 
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 from pathlib import Path
 
 from planner import known
+from planner.domain.attempt import best_attempt
 from planner.domain.block import Block, Limit, Mark, RunUp
-from planner.domain.facts import in_force
-from planner.domain.following import Following, mark_words
+from planner.domain.facts import Fact, Result, in_force
+from planner.domain.following import Following, aided_words, mark_words
 from planner.domain.own_shoes import own_shoes
 from planner.domain.shoe import Shoe, worn
 from planner.domain.units import Side
 from planner.flow import Settings
+from planner.science.wind import wind_aided
 
 CLEARED = 6  # return stage: nothing is held any more
 
@@ -62,7 +64,7 @@ def following(file: Path, folder: Path, settings: Settings) -> Following:
         competitions=tuple(c for c in stands.competitions if c.last_day >= begins),
         limits=limits,
     )
-    return replace(made, remarks=tuple(_remarks(block, stands, made)))
+    return replace(made, remarks=(*_remarks(block, stands, made), *_aided(stands, facts)))
 
 
 def next_dates(block: Block) -> tuple[date, date]:
@@ -80,12 +82,34 @@ def _new_legs(block: Block, stands: Block) -> Mapping[str, Side]:
 
 def _grown(block: Block, stands: Block) -> Iterator[Mark]:
     """Recorded marks that beat every one of their event in the file; a short run-up is an event of its own."""
-    recorded = stands.marks[len(block.marks):]
+    recorded = [m for m in stands.marks[len(block.marks):] if _counts(m)]
     for key in dict.fromkeys((m.athlete, m.event, m.unit) for m in recorded):
         best = best_of([m for m in recorded if (m.athlete, m.event, m.unit) == key])
-        had = best_of([m for m in block.marks if (m.athlete, m.event, m.unit) == key])
+        had = best_of([m for m in block.marks if (m.athlete, m.event, m.unit) == key and _counts(m)])
         if best is not None and (had is None or best_of([had, best]) is not had):
             yield best
+
+
+def _counts(mark: Mark) -> bool:
+    return not wind_aided(mark.event, mark.wind)
+
+
+def _aided(stands: Block, facts: Sequence[Fact]) -> Iterator[str]:
+    """Recorded marks that only the wind makes better than every one that counts, the best of each event."""
+    legs = {a.name: a.take_off_leg for a in stands.athletes}
+    found: dict[tuple[str, str], list[Mark]] = {}
+    for f in facts:
+        if isinstance(f, Result) and not f.steps and f.leg in (None, legs.get(f.athlete)):
+            best = best_attempt(f.attempts)
+            if best is not None and best.value is not None and wind_aided(f.event, best.wind):
+                mark = Mark(f.athlete, f.event, best.value, best.unit, best.wind, f.day)
+                found.setdefault((f.athlete, f.event), []).append(mark)
+    for key, marks in found.items():
+        mark = best_of(marks)
+        had = best_of([m for m in stands.marks if (m.athlete, m.event) == key and _counts(m)])
+        if mark is not None and (had is None or best_of([had, mark]) is not had):
+            stays = f"; {mark_words(had)} stays the best" if had else ""
+            yield f"{mark.athlete}: {mark.event} on {mark.day}, {aided_words(mark)}{stays}."
 
 
 def best_of(marks: list[Mark]) -> Mark | None:
@@ -143,7 +167,9 @@ def _remarks(block: Block, stands: Block, made: Following) -> Iterator[str]:
     for name, leg in made.legs.items():
         yield f"{name}: the take-off leg is the {leg} one now, as it was recorded."
     for mark in made.marks:
-        had = best_of([m for m in block.marks if (m.athlete, m.event) == (mark.athlete, mark.event)])
+        had = best_of(
+            [m for m in block.marks if (m.athlete, m.event) == (mark.athlete, mark.event) and _counts(m)]
+        )
         when = f" on {mark.day}" if mark.day else ""
         beside = f"; before: {mark_words(had)}" if had else ""
         yield f"{mark.athlete}: {mark.event} {mark_words(mark)}{when} is the best now{beside}."

@@ -36,7 +36,7 @@ def _own(own: OwnBack) -> list[str]:
     for m in own.marks:
         before = mark_words(m.before) or "none"
         lines += wrapped(f"{m.event}: before {before}, now {mark_words(m.after)}")
-    for said in (*own.short, *own.phases):
+    for said in (*own.aided, *own.short, *own.phases):
         lines += wrapped(said)
     for f in own.fouls:
         lines += wrapped(f"{f.event}: {f.fouls} of {f.attempts} attempts were fouls")

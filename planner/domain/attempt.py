@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -41,6 +42,15 @@ class Attempt:
     def bailed(self) -> bool:
         """Broken off in a phase that was meant to be finished; a planned stop is none."""
         return self.ended.startswith("bailed")
+
+
+def best_attempt(attempts: Sequence[Attempt]) -> Attempt | None:
+    """The best valid attempt that was finished, the first of equal ones; None without any. Wind is not asked."""
+    valid = [a for a in attempts if a.outcome == "mark" and a.value is not None and a.ended == "completed"]
+    if not valid:
+        return None
+    smaller = valid[0].unit == "hundredths"
+    return min(valid, key=lambda a: (a.value or 0) if smaller else -(a.value or 0))
 
 
 @dataclass(frozen=True)

@@ -31,6 +31,11 @@ class Following:
     remarks: tuple[str, ...] = ()
 
 
+def aided_words(mark: Mark) -> str:
+    """'15.12 s, wind +2.4: wind-aided, not counted as a best'."""
+    return f"{mark_words(mark)}, wind {(mark.wind or 0) / 10:+.1f}: wind-aided, not counted as a best"
+
+
 def mark_words(mark: Mark | None) -> str:
     """'6.35 m', '11.92 s', '1:52.30', '120 kg', '4780 points', as a block file takes it."""
     if mark is None:

@@ -11,8 +11,10 @@ from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date, timedelta
 
+from planner.domain.attempt import best_attempt
 from planner.domain.block import Athlete, Block, Mark
 from planner.domain.facts import Done, Fact, Result
+from planner.domain.following import aided_words
 from planner.domain.plan import Placement
 from planner.domain.units import FAMILIES
 from planner.domain.view import Session
@@ -25,6 +27,7 @@ from planner.numbers.marks import of_athlete, short_run_up_of
 from planner.numbers.recorded import jumped, shares_of, triple_jumps
 from planner.science.errors import OutOfReach
 from planner.science.short_run_up import Jump
+from planner.science.wind import wind_aided
 
 JUMPS: tuple[Jump, ...] = ("long jump", "triple jump")
 
@@ -93,6 +96,7 @@ class OwnBack:
     fouls: tuple[Fouls, ...]
     unspoken: int
     sessions: int
+    aided: tuple[str, ...] = ()  # wind-aided marks beyond the counted best of these days, in sentences
 
 
 @dataclass(frozen=True)
@@ -151,6 +155,7 @@ def _own(  # noqa: PLR0913, PLR0917  # one athlete's share of everything
         fouls=tuple(_fouls([f for f in told if f.athlete == name])),
         unspoken=len(sessions - said),
         sessions=len(sessions),
+        aided=tuple(_aided(block, athlete, told, first, last)),
     )  # fmt: skip
 
 
@@ -199,12 +204,28 @@ def _marks(block: Block, athlete: str, first: date, last: date) -> Iterable[Mark
     def best(marks: list[Mark]) -> Mark | None:
         return min(marks, key=lambda m: m.value if m.unit == "hundredths" else -m.value, default=None)
 
-    own = of_athlete(block, athlete)
+    own = [m for m in of_athlete(block, athlete) if not wind_aided(m.event, m.wind)]
     for event in sorted({m.event for m in own}, key=lambda e: (short_run_up_of(e) is not None, e)):
         before = best([m for m in own if m.event == event and (m.day is None or m.day < first)])
         after = best([m for m in own if m.event == event and m.day is not None and first <= m.day <= last])
         if after is not None:
             yield MarkPair(event, before, after)
+
+
+def _aided(
+    block: Block, athlete: Athlete, told: Sequence[Result], first: date, last: date
+) -> Iterable[str]:
+    """Of each event the best of these days with too much wind, where nothing that counts was as good."""
+    own = [f for f in told if f.athlete == athlete.name and f.leg in (None, athlete.take_off_leg)]
+    counted = {p.event: p.after for p in _marks(block, athlete.name, first, last)}
+    for event, steps in sorted({(f.event, f.steps) for f in own}):
+        here = [a for f in own if (f.event, f.steps) == (event, steps) for a in f.attempts]
+        best, name = best_attempt(here), f"{event} {steps} steps" if steps else event
+        beaten = counted.get(name)
+        if best is None or best.value is None or not wind_aided(event, best.wind):
+            continue
+        if beaten is None or beaten.value != best.value:
+            yield f"{name}: {aided_words(Mark(athlete.name, name, best.value, best.unit, best.wind))}"
 
 
 def _short(facts: Sequence[Fact], athlete: Athlete, first: date, last: date) -> Iterable[str]:

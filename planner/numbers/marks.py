@@ -14,6 +14,7 @@ from planner.domain.mark_names import LONGEST_TEST_M, Run, Start, run_of, short_
 from planner.numbers.errors import NoNumber
 from planner.science.pace import HAND_TO_GATES
 from planner.science.sprint import Split, Timing
+from planner.science.wind import wind_aided
 
 STARTS: dict[str, Start] = {"standing": "standing", "blocks": "blocks", "race": "race", "flying": "flying"}
 LEAST_SPLITS = 2  # times of one day that may be called splits; a fit needs more, and says so
@@ -35,7 +36,7 @@ def of_athlete(block: Block, athlete: str) -> tuple[Mark, ...]:
 
 
 def best_mark(marks: Iterable[Mark], event: str, unit: str) -> Mark | None:
-    """The best mark of one event; NoNumber when a mark of it stands in another unit."""
+    """The best mark of one event, a wind-aided one only without another; NoNumber where a unit does not fit."""
     found: Mark | None = None
     for mark in marks:
         if mark.event != event:
@@ -45,10 +46,17 @@ def best_mark(marks: Iterable[Mark], event: str, unit: str) -> Mark | None:
                 f"{mark.athlete}'s mark for the {event} is counted in {mark.unit}, needed {unit}. "
                 "Maybe it belongs to another event."
             )
-        better = found is None or (mark.value < found.value if unit == "hundredths" else mark.value > found.value)
-        if better:
+        if found is None or _better(mark, found):
             found = mark
     return found
+
+
+def _better(mark: Mark, other: Mark) -> bool:
+    """Whether a mark is the better of two of one event: one that counts before one with too much wind."""
+    aided, was = (wind_aided(m.event, m.wind) for m in (mark, other))
+    if aided != was:
+        return was
+    return mark.value < other.value if mark.unit == "hundredths" else mark.value > other.value
 
 
 def _said(run: Run, mark: Mark) -> str:
@@ -79,7 +87,7 @@ def best_run(marks: Iterable[Mark], metres: int, start: Start) -> Best | None:
                 "Maybe it belongs to another event."
             )
         before = known.get((run.hand, run.metres))
-        if before is None or mark.value < before.value:
+        if before is None or _better(mark, before):
             known[run.hand, run.metres] = mark
     for hand in (False, True):
         timed = {m: mark for (by_hand, m), mark in known.items() if by_hand is hand}

@@ -12,6 +12,7 @@ Wind in metres per second, a tail wind above zero.
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import dataclass
 from typing import Literal
 
@@ -19,6 +20,8 @@ from planner.science.errors import OutOfReach, within
 
 MOST_WIND_MPS = 10.0  # metres per second; in a stronger one nobody runs or jumps for a mark
 LEGAL_TENTHS = 20  # tenths of a metre per second; World Athletics Technical Rules 17 and 29
+LONGEST_IN_WIND_M = 200  # metres; over longer runs no wind is written down; the same rules
+JUMPS_IN_WIND = ("long jump", "triple jump")
 
 # Linthorne 1994: seconds over 100 m that +2.0 m/s is worth, and its doubt; seconds for 2250 m of altitude.
 LINTHORNE_PLUS_2_S = {"men": (0.10, 0.01), "women": (0.12, 0.02)}
@@ -104,6 +107,20 @@ def reading_tenths(wind_thousandths: int) -> int:
     """
     believable(wind_thousandths / 1000)
     return -(-wind_thousandths // 100)
+
+
+def wind_aided(event: str, wind_tenths: int | None) -> bool:
+    """Whether a mark of this event with this written wind is no best: above +2.0 m/s where the wind counts.
+
+    It counts in runs and hurdles up to 200 m, the long jump and the triple jump, from short run-ups and flying
+    starts too. A wind that is not known aids nobody. Source: World Athletics, Competition Rules, rule 31
+    (records), and Technical Rules 17 and 29, from memory.
+    """
+    if wind_tenths is None or wind_tenths <= LEGAL_TENTHS:
+        return False
+    name = " ".join(event.lower().split())
+    metres = re.match(r"(?:flying )?(\d+) m\b", name)
+    return name.startswith(JUMPS_IN_WIND) or (metres is not None and int(metres[1]) <= LONGEST_IN_WIND_M)
 
 
 def wind_assisted(wind_tenths: int) -> bool:

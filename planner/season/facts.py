@@ -11,7 +11,7 @@ from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
-from planner.domain.attempt import Attempt
+from planner.domain.attempt import best_attempt
 from planner.domain.block import (
     Away,
     Block,
@@ -44,12 +44,13 @@ from planner.domain.facts import (
 )
 from planner.domain.own_shoes import own_shoes
 from planner.domain.shoe import worn
+from planner.science.wind import wind_aided
 from planner.season.done import done_history
 from planner.season.fact_limits import illnesses, limits_of, line_of
 from planner.season.legs import last_legs, leg_limits, leg_on, old_leg, on_leg, trials
 from planner.season.weeks import LATE, LEAVING_EARLY
 
-__all__ = ["apply_facts", "best_attempt", "done_history"]
+__all__ = ["apply_facts", "done_history"]
 
 Span = tuple[time, time]
 
@@ -293,26 +294,19 @@ def _named(competition: Competition, athletes: tuple[str, ...]) -> bool:
 
 
 def _marks(block: Block, facts: Sequence[Fact]) -> list[Mark]:
-    """The best attempt of every result as a mark with its wind; times are better when smaller.
+    """The best attempt of every result as a mark with its wind; a wind-aided one is no best. Faster is better.
 
     A jump from a short run-up is a mark of its own event ('long jump 8 steps'). What the other leg jumped is no
     mark of the athlete's.
     """
     found = []
     for f in facts:
-        best = best_attempt(f.attempts) if isinstance(f, Result) else None
-        if not isinstance(f, Result) or best is None or best.value is None:
+        if not isinstance(f, Result):
+            continue
+        best = best_attempt([a for a in f.attempts if not wind_aided(f.event, a.wind)])
+        if best is None or best.value is None:
             continue
         if f.leg is None or f.leg == leg_on(block, facts, f.athlete, f.day):
             event = f"{f.event} {f.steps} steps" if f.steps else f.event
             found.append(Mark(f.athlete, event, best.value, best.unit, best.wind, f.day, line_of(f)))
     return found
-
-
-def best_attempt(attempts: Sequence[Attempt]) -> Attempt | None:
-    """The best valid attempt that was finished, the first of equal ones; None without any."""
-    valid = [a for a in attempts if a.outcome == "mark" and a.value is not None and a.ended == "completed"]
-    if not valid:
-        return None
-    smaller = valid[0].unit == "hundredths"
-    return min(valid, key=lambda a: (a.value or 0) if smaller else -(a.value or 0))

@@ -115,7 +115,7 @@ def _mark(mark: Mark | None) -> str:
 
 
 def _said(own: OwnBack) -> list[str]:
-    said = [words.title(s) for s in (*own.short, *own.phases)]
+    said = [words.title(s) for s in (*own.aided, *own.short, *own.phases)]
     for f in own.fouls:
         share = round(100 * f.fouls / f.attempts)
         said.append(f"{words.title(f.event)}: {f.fouls} of {f.attempts} attempts were fouls ({share} %).")

@@ -11,11 +11,13 @@ from three_weeks import ADA, BLOCK, IVO, three_weeks
 from week import Week, at
 
 from planner import known
+from planner.cli.back_words import back_lines
 from planner.domain.errors import Told
 from planner.domain.plan import Placement
 from planner.domain.shoe import Shoe
 from planner.following import following, next_block
 from planner.intake import check_block, write_new, write_next
+from planner.looking_back import look_back
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*/block.yaml"))
 OVER = "2027-03-22 09:00"
@@ -41,6 +43,7 @@ def done(tmp_path_factory: pytest.TempPathFactory) -> Path:
     tell("2027-03-15 18:00", "result", f"athlete={ADA}", "day=2027-03-15", "event=long jump", "steps=8",
          "attempts=5.80 m")  # fmt: skip
     tell("2027-03-15 18:10", "result", f"athlete={IVO}", "day=2027-03-15", "event=100 m", "attempts=11.84 s")
+    tell("2027-03-15 18:20", "result", f"athlete={IVO}", "day=2027-03-15", "event=100 m", "attempts=11.49 s +2.4")
     tell("2027-03-15 19:00", "start-mark", f"athlete={ADA}", "day=2027-03-15", "event=long jump", "steps=16",
          "start_mark=30.65 m")  # fmt: skip
     tell("2027-03-16 19:00", "hurt", f"athlete={ADA}", "day=2027-03-16", "region=knee", "side=right", "stage=3",
@@ -76,6 +79,19 @@ def test_what_was_done_comes_over_and_nothing_is_promoted(done: Path, tmp_path: 
     said = " ".join(made.remarks)
     for needed in ("5.71 m", "30.65 m", "knee, right goes on at stage 3", "April cup"):
         assert needed in said and needed in " ".join(text.replace("#", " ").split()), needed
+
+
+def test_a_wind_aided_mark_is_said_and_is_no_best(done: Path, tmp_path: Path) -> None:
+    """+2.4 is above 2.0 m/s: World Athletics, Competition Rules, rule 31; Technical Rules 17 and 29."""
+    remarks = following(done, tmp_path, at(OVER)).remarks
+    said = "11.49 s, wind +2.4: wind-aided, not counted as a best"
+    (remark,) = [r for r in remarks if "wind-aided" in r]
+    assert remark == f"Ivo Marsten: 100 m on 2027-03-15, {said}; 11.60 s stays the best."
+    _, back = look_back(done, at(OVER))
+    (ivo,) = [o for o in back.own if o.athlete == IVO]
+    assert ivo.aided == (f"100 m: {said}",)
+    assert [(m.before and m.before.value, m.after.value) for m in ivo.marks] == [(1160, 1184)]
+    assert said in " ".join(" ".join(back_lines(back, back.own, squad=False)).split())
 
 
 def test_each_shoe_keeps_its_mark_in_the_next_file(tmp_path: Path) -> None:

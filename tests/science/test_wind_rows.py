@@ -66,6 +66,12 @@ ROWS = [
     Row("8.9 8.10 100 m at +2.0, runner of 12.24 s", MOINAT, wind.worth, ("100 m", 2.0, 12.24), 0.125, 5e-4),
     Row("8.12 limit for records", RULES, lambda: (wind.wind_assisted(20), wind.wind_assisted(21)), (),
         (False, True)),
+    Row("8.12 where the wind counts", RULES, lambda: [wind.wind_aided(e, 21) for e in (
+        "60 m", "100 m hurdles", "200 m", "long jump", "triple jump 8 steps", "flying 20 m",
+        "300 m", "high jump", "shot put", "4x100 m")], (), [True] * 6 + [False] * 4),
+    Row("8.12 +2.0 still counts, and a wind nobody knows", RULES, lambda: (
+        wind.wind_aided("100 m", 20), wind.wind_aided("100 m", None), wind.wind_aided("100 m", -30)), (),
+        (False, False, False)),
     Row("8.13 seconds of reading", RULES, lambda: [wind.WINDOW_S[e]
         for e in ("100 m", "100 m hurdles", "110 m hurdles", "200 m", "long jump", "triple jump")], (),
         [10, 13, 13, 10, 5, 5]),

@@ -328,7 +328,8 @@ def test_on_the_new_leg_an_athlete_is_a_novice_and_old_marks_keep_the_old_leg() 
     assert (limit.banned, limit.begins, limit.ends) == (("full-jumps",), day(1), day(21))
 
 
-def test_the_best_attempt_becomes_a_mark_with_its_wind() -> None:
+def test_the_best_attempt_becomes_a_mark_with_its_wind_and_none_that_the_wind_made() -> None:
+    """Above +2.0 m/s no mark counts: World Athletics, Competition Rules, rule 31; Technical Rules 17 and 29."""
     attempts = (
         Attempt("mark", 601, wind=12, gap=4),
         Attempt("foul"),
@@ -337,8 +338,11 @@ def test_the_best_attempt_becomes_a_mark_with_its_wind() -> None:
     )
     result = Result(recorded_at=NOW, athlete="Ada", day=day(1), event="long jump", attempts=attempts, rank=2)
     (mark,) = after(block(), result).marks
-    assert (mark.value, mark.unit, mark.wind, mark.day) == (615, "cm", 24, day(1))
+    assert (mark.value, mark.unit, mark.wind, mark.day) == (601, "cm", 12, day(1))
     assert attempts[0].effective == 605
+    legal = replace(result, attempts=(*attempts, Attempt("mark", 609, wind=20)))
+    assert after(block(), legal).marks[0].value == 609, "+2.0 itself counts"
+    assert after(block(), replace(result, attempts=attempts[1:])).marks == ()
     assert after(block(), replace(result, attempts=(Attempt("foul"),))).marks == ()
     times = (Attempt("mark", 1192, "hundredths"), Attempt("mark", 1188, "hundredths"))
     assert after(block(), replace(result, attempts=times)).marks[0].value == 1188
