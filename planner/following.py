@@ -105,11 +105,11 @@ def _aided(stands: Block, facts: Sequence[Fact]) -> Iterator[str]:
                 mark = Mark(f.athlete, f.event, best.value, best.unit, best.wind, f.day)
                 found.setdefault((f.athlete, f.event), []).append(mark)
     for key, marks in found.items():
-        mark = best_of(marks)
+        aided = best_of(marks)
         had = best_of([m for m in stands.marks if (m.athlete, m.event) == key and _counts(m)])
-        if mark is not None and (had is None or best_of([had, mark]) is not had):
+        if aided is not None and (had is None or best_of([had, aided]) is not had):
             stays = f"; {mark_words(had)} stays the best" if had else ""
-            yield f"{mark.athlete}: {mark.event} on {mark.day}, {aided_words(mark)}{stays}."
+            yield f"{aided.athlete}: {aided.event} on {aided.day}, {aided_words(aided)}{stays}."
 
 
 def best_of(marks: list[Mark]) -> Mark | None:

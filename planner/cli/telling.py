@@ -63,7 +63,7 @@ def log(
     (number,) = tell(file, [fact], settings, seen=seen)
     print("\n".join(wrapped(f"Recorded as fact {number}: {told(fact)}.", "")).removeprefix("- "))
     print(f"Take it back with: planner log {file} undo {number}")
-    print("\n".join([*of_shoe, *_still_open(fact), *_raised(fact, seen, before)]), end="")
+    print("\n".join([*of_shoe, *_still_open(fact), *_raised(fact, seen, before), *_another(fact, seen)]), end="")
     print(_and_then(fact, file))
 
 
@@ -90,9 +90,8 @@ def _and_then(fact: Fact, file: Path) -> str:
 
     if not isinstance(fact, Result | RunUpReadings | StartMark):
         return f"When all is recorded: planner replan {file}"
-    return (
-        f"Nothing has to move for it. Its numbers stand on the next sheets: planner print {file} '{fact.athlete}'"
-    )
+    said = "Nothing has to move for it. Its numbers stand on the next sheets:"
+    return f"{said}\n  planner print {file} '{fact.athlete}'"
 
 
 def replan(
@@ -265,13 +264,39 @@ UNITS = (
 
 
 def with_whole_names(fact: Fact, problem: Problem) -> Fact:
-    """The fact with names in full where they were typed short; a name that is not known stays as it is."""
+    """The fact with names in full where they were typed short; a name that is not known stays as it is.
+
+    Unsure where an event is none.
+    """
+    from planner.domain.facts import CompetitionAdded, PersonAway
+
     told: dict[str, object] = {}
     if hasattr(fact, "athlete"):
         told["athlete"] = meant_by(fact.athlete, problem.athletes) or fact.athlete
     if hasattr(fact, "athletes"):
         told["athletes"] = tuple(meant_by(n, problem.athletes) or n for n in fact.athletes)
+    for key in ("competition", "name"):
+        if hasattr(fact, key) and not isinstance(fact, CompetitionAdded | PersonAway):
+            typed = getattr(fact, key)
+            told[key] = meant_by(typed, dict.fromkeys(c.name for c in problem.block.competitions)) or typed
+    if hasattr(fact, "event"):
+        told["event"] = _event(fact.event, problem)
     return replace(fact, **told)  # type: ignore[arg-type]  # names take the place of names
+
+
+def _event(text: str, problem: Problem) -> str:
+    """The event as the block file spells it; Unsure where nobody knows such an event or test."""
+    from planner.domain.mark_names import run_of
+    from planner.intake.reach import EVENTS, REACH
+    from planner.intake.spelling import find, suggestion
+
+    block = problem.block
+    known = (*REACH, *EVENTS, *(e for a in block.athletes for e in a.events), *(m.event for m in block.marks))
+    found = find(text, known) or (text if run_of(text) else None)
+    if found is None:
+        maybe = suggestion(text, known, else_say="mind the spelling: long jump, 100 m")
+        raise Unsure(f"log: event: found '{text}', needed an event or a test.\nMaybe {maybe}.")
+    return found
 
 
 def _fact(kind: str, words: list[str], problem: Problem, when: datetime) -> Fact:
@@ -304,6 +329,15 @@ def _raised(fact: Fact, problem: Problem, before: Sequence[Fact]) -> list[str]:
     from planner.season.stage_raised import raised_soon
 
     said = raised_soon(fact, problem, before) if isinstance(fact, StageChanged) else ""
+    return [*textwrap.wrap(said, WIDTH), ""] if said else []
+
+
+def _another(fact: Fact, problem: Problem) -> list[str]:
+    """What is said of a run in competition that the athlete does not train for."""
+    from planner.domain.facts import Result
+    from planner.review.own_events import another_run
+
+    said = another_run(fact, problem.block) if isinstance(fact, Result) else ""
     return [*textwrap.wrap(said, WIDTH), ""] if said else []
 
 

@@ -18,6 +18,7 @@ from planner.domain.finding import Line
 from planner.domain.problem import Problem
 from planner.domain.units import COUNTERS, SIDES
 from planner.review.complaint import Complaint, meant, shown
+from planner.review.own_events import not_own, unknown_meet
 from planner.review.pit_check import pit_complaints
 
 STAGES = range(7)  # return stages 0 to 6
@@ -173,6 +174,12 @@ def _at_the_pit(fact: f.Result | f.RunUpReadings | f.StartMark, check: _Check) -
     check.found += pit_complaints(
         fact, Line(f"the fact '{fact.kind}'"), check.active, check.problem.block.run_ups
     )
+    if fact.athlete in check.problem.athletes:
+        for said in not_own(fact, check.problem.block):
+            check.say(*said)
+    if isinstance(fact, f.Result):
+        for said in unknown_meet(fact, (name for name, _, _ in _meets(check))):
+            check.say(*said)
 
 
 # --- the body ------------------------------------------------------------------------------------------

@@ -64,14 +64,15 @@ def _result(fact: Result, active: Sequence[f.Fact]) -> Iterable[Said]:
     for o in active:
         if isinstance(o, Result) and _same_result(o, fact):
             found = f"the same result of {fact.athlete} a second time (fact {o.id})"
-            yield "attempts", found, "each result once", "the file was read before"
+            yield "attempts", found, "each result once", f"undo fact {o.id} first, or the file was read before"
     for i, attempt in enumerate(fact.attempts, start=1):
         for found, needed, maybe in (*_attempt(attempt, fact.event), *_phases(attempt, fact.event)):
             yield "attempts", f"attempt {i}: {found}", needed, maybe
 
 
 def _same_result(a: Result, b: Result) -> bool:
-    same = (a.athlete, a.day, a.event, a.competition) == (b.athlete, b.day, b.event, b.competition)
+    """The same attempts of one athlete, event and day; under whatever name of the competition."""
+    same = (a.athlete, a.day, a.event) == (b.athlete, b.day, b.event)
     return same and bool(a.attempts) and a.attempts == b.attempts
 
 

@@ -1,4 +1,4 @@
-"""A mark with more than +2.0 m/s behind it is no best: World Athletics, Competition Rules, rule 31 (from memory)."""
+"""A mark with more than +2.0 m/s behind it is no best: World Athletics, Competition Rules, rule 31 (memory)."""
 
 from __future__ import annotations
 

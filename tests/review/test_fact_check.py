@@ -244,3 +244,48 @@ def test_what_is_undone_already_is_said_and_an_undoing_may_be_undone(made: Probl
     assert said(made, undone, done()) == []
     assert "undone already" in said(made, undone, done(), undone)[0]
     assert said(made, Undone(recorded_at=NOW, fact=2), done(), undone) == []
+
+
+def result(event: str = "long jump", **more: object) -> Result:
+    fields: dict[str, object] = {
+        "recorded_at": NOW, "athlete": "Ada", "day": WED, "event": event,
+        "attempts": (Attempt("mark", 601, wind=12), Attempt("foul")), **more,
+    }  # fmt: skip
+    return Result(**fields)  # type: ignore[arg-type]
+
+
+def test_a_result_names_a_competition_that_is_known(made: Problem) -> None:
+    assert said(made, result(competition="Spring Open")) == []
+    (unknown,) = said(made, result(competition="Sprng Open"))
+    assert "competition: found 'Sprng Open'; needed a competition of the block: Spring Open" in unknown
+    assert "Maybe 'Spring Open' is meant, or record it first with competition-added." in unknown
+    added = CompetitionAdded(recorded_at=NOW, name="Hall cup", first_day=WED, last_day=WED, athletes=("Ada",))
+    assert said(made, result(competition="Hall cup"), added) == []
+
+
+@pytest.mark.parametrize(("event", "unit", "competition", "fine"), [
+    ("100 m", "hundredths", "Spring Open", True),  # another distance than the own ones is said, not refused
+    ("standing long jump", "cm", "", True),  # a test
+    ("squat", "half-kg", "", True),
+    ("squat", "half-kg", "Spring Open", False),
+    ("high jump", "cm", "", False),
+    ("100 m hurdles", "hundredths", "", False),
+])  # fmt: skip
+def test_a_result_is_of_an_event_of_the_athlete(
+    made: Problem, event: str, unit: str, competition: str, fine: bool
+) -> None:
+    found = said(made, result(event, competition=competition, attempts=(Attempt("mark", 1300, unit),)))
+    assert (not found) is fine
+    assert fine or f"found '{event}'; needed an event of Ada: long jump. Maybe" in found[0]
+
+
+def test_a_combined_eventer_may_do_any_event(made: Problem) -> None:
+    block = replace(made.block, athletes=tuple(replace(a, events=("heptathlon",)) for a in made.block.athletes))
+    assert said(replace(made, block=block), result("high jump", competition="Spring Open")) == []
+
+
+def test_the_same_result_is_refused_under_another_name_of_the_meeting_too(made: Problem) -> None:
+    before = result(competition="Spring Open", id=7)
+    (again,) = said(made, result(), before)
+    assert "the same result of Ada a second time (fact 7)" in again and "Maybe undo fact 7 first" in again
+    assert said(made, result(attempts=(Attempt("mark", 603),)), before) == [], "another set of jumps that day"
