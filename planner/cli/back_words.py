@@ -46,6 +46,8 @@ def _own(own: OwnBack) -> list[str]:
 
 
 def _amount(a: Amounts) -> str:
+    if not a.planned_times:
+        return f"  {a.what[:NAME - 1]:<{NAME}}not planned: {counted(a.done, a.measure)}"[:WIDTH]
     words = f"{a.done} of {counted(a.planned, a.measure)}"
     times = f" ({a.done_times} of {a.planned_times} x)" if a.measure != "times" else ""
     return f"  {a.what[:NAME - 1]:<{NAME}}{words}{times}"[:WIDTH]

@@ -25,7 +25,7 @@ app = typer.Typer(
     rich_markup_mode=None,
 )
 BlockFile = Annotated[Path | None, typer.Option("--file", help="A block file; its athlete's figures are used.")]
-Who = Annotated[str, typer.Option("--athlete", help="Whose figures, with --file.")]
+Who = Annotated[str, typer.Option("--athlete", help="Whose figures, with --file; a name's beginning will do.")]
 LABEL = 24  # signs of the first column
 
 
@@ -88,6 +88,9 @@ def run_up(
         today = number_of(wind, "--wind", "+1.5") if wind else None
         tell(answer_jumps.start_mark(still, given, today), as_json)
         return
+    if wind:
+        raise Missing(f"--wind and --run: found '{wind}' beside runs, needed the wind of each run: '8 +1.2 5'.\n"
+                      "Maybe leave --wind out.")  # fmt: skip
     runs = []
     for text in run:
         parts = [number_of(p, "--run", "8 +1.2 5") for p in text.split()]
@@ -123,7 +126,7 @@ def phases(
         return
     found, level, total = of_file(file, athlete), "developing", 0
     if found is not None:
-        best = best_mark(of_athlete(found[0], athlete), "triple jump", "cm")
+        best = best_mark(of_athlete(found[0], found[1].name), "triple jump", "cm")
         total, level = (best.value if best else 0), found[1].level_for("technical-jumps")
     total = cm_of(target, "--target") if target else total
     if not total:
@@ -179,10 +182,11 @@ def sprint(
         doubt = "timed by hand; by gates about 0.24 s more" if hand else ""
         own = Best(hundredths_of(best, "--best"), "as given, by hand" if hand else "as given", hand, doubt)
     elif found is not None:
-        marks = of_athlete(found[0], athlete)
+        marks = of_athlete(found[0], found[1].name)
         own = best_run(marks, metres, STARTS[start])
         if own is None:
-            other = other_start(marks, metres, STARTS[start]) or f"{athlete} has no {start} best over {metres} m"
+            none = f"{found[1].name} has no {start} best over {metres} m"
+            other = other_start(marks, metres, STARTS[start]) or none
             raise Missing(f"{other}; needed one.\nMaybe test it, or name another --start.")
     if own is None:
         raise Missing("--best: found nothing, needed a time such as '4.20 s'.\nMaybe use --file and --athlete.")
@@ -211,7 +215,7 @@ def strength(
     if weight:
         half_kg = half_kg_of(weight, "--weight")
     elif found is not None:
-        best = best_mark(of_athlete(found[0], athlete), lift, "half-kg")
+        best = best_mark(of_athlete(found[0], found[1].name), lift, "half-kg")
         half_kg = best.value if best else 0
     if not half_kg:
         raise Missing("--weight: found nothing, needed a weight such as '100 kg'.\n"
@@ -236,8 +240,9 @@ def load(
     if day:
         tell(answer(day), as_json)
         return
-    if of_file(file, athlete) is None or file is None:
+    if (found := of_file(file, athlete)) is None or file is None:
         raise Missing("--day: found no load, needed one a day.\nMaybe use --file and --athlete.")
+    athlete = found[1].name
     from planner.domain.view import PlanView
     from planner.known import planned
 
@@ -265,8 +270,8 @@ def taper(
     """
     from planner.numbers.answer_load import taper as answer
 
-    if of_file(file, athlete) is not None and file is not None:
-        tell(taper_of(block_file(file), athlete, days), as_json)
+    if (found := of_file(file, athlete)) is not None and file is not None:
+        tell(taper_of(block_file(file), found[1].name, days), as_json)
         return
     tell(answer(days, cut, step=step), as_json)
 
@@ -322,7 +327,7 @@ def wind(
     unit = "cm" if event.endswith("jump") else "hundredths"
     found, value, blown = of_file(file, athlete), 0, None
     if found is not None and not mark:
-        best = best_mark(of_athlete(found[0], athlete), event, unit)
+        best = best_mark(of_athlete(found[0], found[1].name), event, unit)
         if best is not None:
             value, blown = best.value, None if best.wind is None else best.wind / 10
     if mark:

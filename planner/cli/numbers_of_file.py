@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from planner.cli.options import block_file
 from planner.domain.dates import said_day
 from planner.domain.errors import Told
+from planner.domain.names import meant_by
 from planner.domain.own_shoes import own_shoes
 from planner.domain.shoe import NO_SHOE, Shoe, meant_among, shoe_of
 
@@ -35,10 +36,11 @@ def of_file(file: Path | None, athlete: str, now: str = "") -> tuple[Block, Athl
 
     block = as_known(block_file(file), lambda zone: moment(now, zone))
     names = [a.name for a in block.athletes]
-    if athlete not in names:
+    whole = meant_by(athlete, names)
+    if whole is None:
         raise Missing(f"--athlete: found '{athlete}', needed one of: {', '.join(names)}.\n"
-                      "Maybe mind capitals and spaces.")  # fmt: skip
-    return block, block.athlete(athlete)
+                      "Maybe the beginning of one name.")  # fmt: skip
+    return block, block.athlete(whole)
 
 
 def shoe_given(text: str) -> Shoe:

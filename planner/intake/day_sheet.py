@@ -19,7 +19,7 @@ from planner.domain.facts import Done, Remark
 from planner.domain.finding import Line
 from planner.domain.plan import Placement
 from planner.domain.problem import Problem
-from planner.domain.units import Unit
+from planner.domain.units import Unit, counted
 from planner.intake import values
 from planner.intake.blank import put_new, refuse_if_there
 from planner.intake.complaints import Reporter, quoted
@@ -74,7 +74,7 @@ def _blank_row(p: Placement, problem: Problem) -> list[str | date]:
     named = _names_of(problem.units)
     unit = p.unit.name if named.get(squeezed(p.unit.name)) == p.unit else p.unit.id
     lighter = ", lighter" if p.dose.word == "lighter" else ""
-    planned = f"{p.dose.amount} {p.dose.measure}{lighter}"
+    planned = f"{counted(p.dose.amount, p.dose.measure)}{lighter}"
     if p.name != p.unit.name:
         planned = f"{planned}: {p.name[:1].lower()}{p.name[1:]}"
     return [p.athlete, p.day, p.slot, unit, planned, "", "", "", "", ""]

@@ -66,6 +66,7 @@ def resolve(
         "weather": plan_rows.make_weather(ctx, sheets),
         "settings": rule_rows.make_settings(ctx, sheets),
     }
+    _unknown_in_rows_left_out(ctx, sheets)
     if read is None:
         return None
     row = read.it
@@ -158,6 +159,16 @@ def _names(sheets: Sheets, table: str, column: str) -> Iterator[str]:
     for row in sheets.rows_of(table):
         with suppress(Misfit):
             yield text_of(row.values.get(column))
+
+
+def _unknown_in_rows_left_out(ctx: Context, sheets: Sheets) -> None:
+    """Athletes nobody knows in rows that did not fit for another reason, so that both are said at once."""
+    for table, raw in sheets.raw.items():
+        fit = {id(read.row) for read in sheets.of(table)}
+        for row in () if raw.broken else raw.rows:
+            cell = row.values.get("athlete")
+            if id(row) not in fit and isinstance(cell, str) and cell.strip() and "athlete" not in row.spoilt:
+                ctx.people((text_of(cell),), row.at("athlete"))
 
 
 def _time_zone(ctx: Context, read: Read[BlockRow]) -> str:

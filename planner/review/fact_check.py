@@ -253,7 +253,7 @@ def _on_side(check: _Check, fact: f.OfTheBody, side: str) -> int | None:
 
 @_judge.register
 def _ill(fact: f.Ill, check: _Check) -> None:
-    check.not_to_come("from", fact.begins)
+    check.not_to_come("begins", fact.begins)
 
 
 @_judge.register
@@ -338,7 +338,7 @@ def _too_near(fact: f.CompetitionAdded, athlete: str, check: _Check) -> None:
         if who == athlete and abs((day - fact.first_day).days) <= NEAR_MEETS:
             found = f"{fact.first_day}, within {NEAR_MEETS} days of {shown(name)} on {day} for {athlete}"
             needed = f"more than {NEAR_MEETS} days between a triple jumper's competitions, or a note"
-            check.say("from", found, needed, "leave one of them out, or say who wants it with note='...'")
+            check.say("first_day", found, needed, "leave one of them out, or say who wants it with note='...'")
 
 
 @_judge.register
@@ -361,7 +361,7 @@ def _known_meet(fact: f.CompetitionMoved | f.CompetitionWithdrawn, check: _Check
 
 def _last_day(check: _Check, first: date, last: date) -> None:
     if last < first:
-        check.say("until", str(last), f"a last day not before {first}", "the two have changed places")
+        check.say("last_day", str(last), f"a last day not before {first}", "the two have changed places")
 
 
 def _meets(check: _Check) -> set[tuple[str, date, str]]:

@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import csv
 from collections import Counter
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from commands import Ran, here
 
+from planner import known
 from planner.catalogue import units
 from planner.domain.facts import Done, Fact, Result
+from planner.intake.day_sheet import write_day_sheet
 from planner.ledger import Ledger
 
 DAY, EVENING = "2027-03-01", "2027-03-01 21:00"
@@ -74,6 +77,13 @@ def test_a_blank_sheet_left_as_it_is_says_as_planned(given: Path) -> None:
     assert {(f.athlete, f.remark, f.amount) for f in facts(given) if isinstance(f, Done)} == {
         (ADA, "as planned", None)
     }
+
+
+def test_one_of_a_measure_is_one_and_not_several(given: Path) -> None:
+    problem, stored = known.at_a_glance(given / "block.yaml")
+    one = [replace(p, dose=replace(p.dose, amount=n, measure="sets")) for n, p in enumerate(stored.placements[:2], 1)]
+    rows = csv.DictReader(write_day_sheet(given / "one.csv", one, problem).read_text(encoding="utf-8").splitlines())
+    assert {row["planned"].split(":")[0].split(",")[0] for row in rows} == {"1 set", "2 sets"}
 
 
 def test_what_is_written_in_by_unit_is_recorded(given: Path) -> None:

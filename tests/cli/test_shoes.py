@@ -45,6 +45,7 @@ def test_the_only_shoe_is_taken_and_said(given: Path) -> None:
     folder = with_marks(given, SPIKES)
     ran = readings(folder, 1)
     assert "No shoe was given: taken for the only one of Ada Lindmoor, spikes 25.5 cm." in ran.out, ran.said
+    assert f"sheets:\n  planner print {folder / 'block.yaml'} '{ADA}'" in ran.out, "a command on a line of its own"
     assert "shoe spikes 25.5 cm" in " ".join(ran.out.split()) and worn(folder) == [Shoe("spikes", 255)]
 
 

@@ -255,6 +255,15 @@ def test_one_slip_is_one_message(slip: str, kind: str, tmp_path: Path) -> None:
     assert " Maybe " in found[0] and "; needed " in found[0]
 
 
+@pytest.mark.parametrize("kind", KINDS)
+def test_a_bad_date_does_not_hide_an_unknown_athlete(kind: str, tmp_path: Path) -> None:
+    row = {"athlete": "Tove Marm", "event": "long jump", "mark": "5.74 m", "date": "2026-17-11"}
+    found = complaints(write(kind, tmp_path, small(marks=[row])))
+    assert len(found) == 2, found
+    assert any("'Tove Marm'" in f and "Maybe 'Tove Marn' is meant" in f for f in found)
+    assert any("'2026-17-11'" in f for f in found)
+
+
 @pytest.mark.parametrize("day", ["2027-02-30", "2027-13-01", "30.2.2027", "27-02-03", "tomorrow"])
 def test_impossible_date(day: str, tmp_path: Path) -> None:
     (only,) = complaints(write("yaml", tmp_path, small(weather=[{"date": day, "rain": "yes"}])))

@@ -49,6 +49,7 @@ BAD = (
     (("strength", "--weight", "100 kg", "--repetitions", "0"), "needed 1 to 12"),
     (("strength", "--weight", "100 kg", "--repetitions", "40"), "needed 1 to 12"),
     (("strength", "--weight", "100"), "unit is missing"),
+    (("run-up", "--mark", "33.20 m", "--steps", "18", "--wind", "1.5", "--run", "8 +1.2"), "the wind of each run"),
     (("wind", "--mark", "11.92 s", "--wind", "40"), "km/h"),
     (("wind", "--event", "long jump", "--mark", "11.92 s", "--wind", "1"), "needed a length"),
     (("wind", "--event", "javelin", "--mark", "60.00 s", "--wind", "1"), "no wind figures"),
@@ -131,6 +132,10 @@ def test_splits_of_one_day_in_the_file_are_fitted_with_their_errors(tmp_path: Pa
     assert data["top_mps"] == pytest.approx(9.826, abs=0.001) and data["tau_s"] == pytest.approx(1.066, abs=0.001)
     typed = (w for x in ("10=1.90", "20=3.05", "30=4.09", "40=5.13") for w in ("--split", x))
     assert data == json.loads(run("sprint", *typed, "--json"))["data"]
+    assert run("sprint", "--file", str(file), "--athlete", "ines") == said, "the beginning of a name will do"
+    assert "own 30 m" in run("sprint", "--file", str(file), "--athlete", "Ines", "--metres", "30")
+    with pytest.raises(Missing, match="found 'Tove', needed one of: Ines Tarvik, Odd Brenna"):
+        run("sprint", "--file", str(file), "--athlete", "Tove")
     for who, start, word in (("Odd Brenna", "standing", "no splits"), ("Ines Tarvik", "blocks", "no splits")):
         with pytest.raises(Missing, match=word):
             run("sprint", "--file", str(file), "--athlete", who, "--start", start)

@@ -133,7 +133,7 @@ BAD: tuple[tuple[Fact, str], ...] = (
     (done(effort=11), "an effort from 0 to 10"),
     (done(recorded_at=NOW + timedelta(minutes=1)), "a moment that is not to come"),
     (done(recorded_at=datetime(2027, 3, 2)), "a moment with a time zone"),
-    (Ill(recorded_at=NOW, athlete="Ada", begins=THU), "a day up to today"),
+    (Ill(recorded_at=NOW, athlete="Ada", begins=THU), "begins: found 2027-03-04; needed a day up to today"),
     (Ill(recorded_at=NOW, athlete="Ada", begins=WED, ends=TUE), "an end not before 2027-03-03"),
     (
         PersonAway(recorded_at=NOW, name=KIT, begins=AT(WED, time(8)), ends=AT(WED, time(8))),

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 import pytest
 
+from planner.cli.back_words import back_lines
 from planner.domain.block import Mark
 from planner.numbers.look_back import Amounts, Fouls, Load, LookBack, MarkPair, OwnBack, SquadBack, Start
 from planner.sheets import print_look_back
@@ -45,6 +47,15 @@ def test_bars_are_planned_and_done_on_one_scale() -> None:
     assert view.weeks[1].planned_mm == 0.0
     assert view.marks[0].before == "none" and view.marks[0].after == "5.71 m, wind +0.8, 20 Apr 2027"
     assert any("3 of 9 attempts were fouls (33 %)" in s for s in view.said)
+
+
+def test_what_was_not_planned_is_said_so_on_the_screen() -> None:
+    (own,) = back().own
+    throws = Amounts("Medicine ball throws", "throws", 0, 20, 0, 1)
+    lines = back_lines(back(), [replace(own, units=(*own.units, throws))], squad=False)
+    (said,) = [line for line in lines if "Medicine" in line]
+    assert said.endswith("  not planned: 20 throws")
+    assert any("160 of 260 metres (2 of 3 x)" in line for line in lines)
 
 
 def test_the_squads_version_holds_sums_and_starts_only() -> None:
