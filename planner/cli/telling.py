@@ -22,6 +22,7 @@ from planner.domain.names import meant_by
 
 if TYPE_CHECKING:
     from planner.domain.facts import Fact
+    from planner.domain.pit_facts import Result
     from planner.domain.problem import Problem
 
 UNDO = "undo"
@@ -333,12 +334,28 @@ def _raised(fact: Fact, problem: Problem, before: Sequence[Fact]) -> list[str]:
 
 
 def _another(fact: Fact, problem: Problem) -> list[str]:
-    """What is said of a run in competition that the athlete does not train for."""
-    from planner.domain.facts import Result
+    """What is said of a run the athlete does not train for, and of a mark that the wind made."""
+    from planner.domain.pit_facts import Result
     from planner.review.own_events import another_run
 
-    said = another_run(fact, problem.block) if isinstance(fact, Result) else ""
-    return [*textwrap.wrap(said, WIDTH), ""] if said else []
+    if not isinstance(fact, Result):
+        return []
+    said = [another_run(fact, problem.block), *_wind_aided(fact)]
+    lines = [line for text in said for line in textwrap.wrap(text, WIDTH)]
+    return [*lines, ""] if lines else []
+
+
+def _wind_aided(fact: Result) -> list[str]:
+    """What is said of the best attempt where only the wind made it."""
+    from planner.domain.attempt import best_attempt
+    from planner.domain.block import Mark
+    from planner.domain.following import aided_words
+    from planner.science.wind import wind_aided
+
+    best = best_attempt(fact.attempts)
+    if best is None or best.value is None or not wind_aided(fact.event, best.wind):
+        return []
+    return [f"{aided_words(Mark(fact.athlete, fact.event, best.value, best.unit, best.wind))}."]
 
 
 def _kinds() -> list[str]:

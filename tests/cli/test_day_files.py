@@ -81,8 +81,10 @@ def test_a_blank_sheet_left_as_it_is_says_as_planned(given: Path) -> None:
 
 def test_one_of_a_measure_is_one_and_not_several(given: Path) -> None:
     problem, stored = known.at_a_glance(given / "block.yaml")
-    one = [replace(p, dose=replace(p.dose, amount=n, measure="sets")) for n, p in enumerate(stored.placements[:2], 1)]
-    rows = csv.DictReader(write_day_sheet(given / "one.csv", one, problem).read_text(encoding="utf-8").splitlines())
+    two = enumerate(stored.placements[:2], 1)
+    placements = [replace(p, dose=replace(p.dose, amount=n, measure="sets")) for n, p in two]
+    text = write_day_sheet(given / "one.csv", placements, problem).read_text(encoding="utf-8")
+    rows = csv.DictReader(text.splitlines())
     assert {row["planned"].split(":")[0].split(",")[0] for row in rows} == {"1 set", "2 sets"}
 
 

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import UTC, date, datetime
+from pathlib import Path
 
 import pytest
+from commands import here
 
 from planner.cli.facts import BadWords, fact_from, told
 from planner.cli.told_words import fact_lines
@@ -65,3 +67,11 @@ def test_the_history_says_every_figure_with_its_unit() -> None:
         "5.71 m, wind 0.0 m/s, gap 4 cm; foul; not measured, bailed out in the step, hop 5.05 m, target 5.60 m",
     ):
         assert needed in said, said
+
+
+def test_a_wind_aided_mark_is_said_when_it_is_recorded(given: Path) -> None:
+    """+2.4 is above 2.0 m/s: World Athletics, Competition Rules, rule 31; Technical Rules 17 and 29."""
+    words = ("result", "athlete=Ada", "day=2027-03-04", "event=long jump", "--now", "2027-03-05 21:00")
+    assert "wind-aided" not in here("log", given, *words, "attempts=5.61 m +2.0").out
+    ran = here("log", given, *words, "attempts=5.71 m +2.4; foul; 5.60 +0.3")
+    assert "5.71 m, wind +2.4: wind-aided, not counted as a best." in ran.out, ran.said

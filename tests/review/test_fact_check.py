@@ -35,6 +35,7 @@ from planner.domain.facts import (
 )
 from planner.domain.problem import Problem
 from planner.review.fact_check import complaints_about
+from planner.review.own_events import another_run
 from planner.rules._tiny import MONDAY, World, problem
 
 NOW = datetime(2027, 3, 3, 16, 30, tzinfo=timezone(timedelta(hours=1)))  # 15:30 in the block's zone
@@ -289,3 +290,10 @@ def test_the_same_result_is_refused_under_another_name_of_the_meeting_too(made: 
     (again,) = said(made, result(), before)
     assert "the same result of Ada a second time (fact 7)" in again and "Maybe undo fact 7 first" in again
     assert said(made, result(attempts=(Attempt("mark", 603),)), before) == [], "another set of jumps that day"
+
+
+def test_another_distance_in_competition_is_said(made: Problem) -> None:
+    assert another_run(result("100 m", competition="Spring Open"), made.block) == (
+        "The 100 m is no event of Ada in the file (long jump); recorded all the same."
+    )
+    assert another_run(result(competition="Spring Open"), made.block) == another_run(result("100 m"), made.block) == ""
