@@ -296,4 +296,5 @@ def test_another_distance_in_competition_is_said(made: Problem) -> None:
     assert another_run(result("100 m", competition="Spring Open"), made.block) == (
         "The 100 m is no event of Ada in the file (long jump); recorded all the same."
     )
-    assert another_run(result(competition="Spring Open"), made.block) == another_run(result("100 m"), made.block) == ""
+    for silent in (result(competition="Spring Open"), result("100 m")):
+        assert another_run(silent, made.block) == ""
