@@ -188,7 +188,7 @@ def test_two_events_have_their_own_starts_and_the_card_says_who_accepted_the_gap
     starts = (EventStart("200 m", time(11, 30)), EventStart("100 m", time(12, 20)))
     timed = replace(both, start=starts[0].at, starts=starts)
     view = card(timed)
-    assert {p.event: p.times[-1].clock for p in view.pages} == {"100 m": "12:20", "200 m": "11:30"}
+    assert [(p.event, p.times[-1].clock) for p in view.pages] == [("200 m", "12:20"), ("100 m", "12:20")]
     (line,) = [x for x in view.care if "from start to start" in x]
     assert "200 m 11:30 and 100 m 12:20, 50 minutes" in line and "nobody has decided it yet" in line
     (line,) = [x for x in card(replace(timed, gap_accepted="zqnote of the coach")).care if "from start" in x]
@@ -196,6 +196,95 @@ def test_two_events_have_their_own_starts_and_the_card_says_who_accepted_the_gap
     (line,) = [x for x in card(both).care if "not known" in x]
     assert "Ask your coach" in line
     assert not any("coach" in x for x in card(replace(both, events=("100 m",))).care)
+
+
+def on_one_day(*starts: EventStart) -> CompetitionView:
+    """The card of one athlete in these events, at these times of one day."""
+    made = with_start(None)
+    both = next(c for c in made.block.competitions if c.athlete == world.A)
+    meet = replace(both, events=tuple(reversed([x.event for x in starts])), start=starts[0].at, starts=starts)
+    return competition_view(made.block.athlete(world.A), meet, made, REVISION, Recorded())
+
+
+JUMP, RACE = EventStart("long jump", time(11, 0)), EventStart("100 m hurdles", time(12, 10))
+
+
+def test_two_events_of_a_day_are_one_run_of_times_the_earlier_first() -> None:
+    """Counted by hand: 210, 100, 90 and 45 minutes before 11:00; 35 and 25 before 12:10."""
+    first, later = on_one_day(JUMP, RACE).pages
+    assert (first.event, later.event) == ("Long jump", "100 m hurdles")
+    day = [(row.clock, row.said.replace("\u00a0", " ")) for row in first.times]
+    assert day == sorted(day, key=lambda row: row[0])
+    for needed in (
+        ("07:30", "light meal, drink"), ("09:20", "arrive; number, shoes, order of start"),
+        ("09:30", "long jump: warm-up begins"), ("10:15", "call room"), ("11:00", "Long jump begins"),
+        ("11:35", "100 m hurdles: short warm-up again, spikes on"), ("11:45", "call room"),
+        ("12:10", "100 m hurdles begins"),
+    ):  # fmt: skip
+        assert needed in day, needed
+    assert [row.clock for row in later.times] == ["11:35", "11:45", "12:02", "12:07", "12:10"]
+    told = " ".join(row.said for page in (first, later) for row in page.times)
+    assert told.count("arrive") == told.count("meal") == 1
+    assert "card of long\u00a0jump" in later.times_said and "card of" not in first.times_said
+    assert later.warm_up[0] == "easy running, 5 min" and "15 min" in first.warm_up[0]
+
+
+def test_times_that_overlap_are_said_in_words_and_others_are_not() -> None:
+    """By hand: jumps from 11:00 may last 75 minutes, until 12:15; a race from 11:00 ten minutes, until 11:10."""
+
+    def said(*starts: EventStart) -> list[str]:
+        care = (x.replace("\u00a0", " ") for x in on_one_day(*starts).care)
+        return [x for x in care if x.startswith("Times overlap")]
+
+    (one,) = said(JUMP, RACE)
+    assert "long jump may last until about 12:15" in one
+    assert "for 100 m hurdles: warm-up 11:35, call room 11:45 and start 12:10" in one
+    assert "judges of long jump" in one and "a race waits for nobody" in one
+    (call,) = said(JUMP, replace(RACE, at=time(12, 35)))
+    assert "for 100 m hurdles: warm-up 12:00 and call room 12:10. " in call
+    assert said(JUMP, replace(RACE, at=time(12, 50))) == []
+    (two,) = said(replace(RACE, at=time(11, 0)), EventStart("200 m", time(11, 44)))
+    assert "warm-up 11:09. A race waits for nobody: settle with your coach" in two
+    assert said(replace(RACE, at=time(11, 0)), EventStart("200 m", time(11, 45))) == []
+    (field,) = said(JUMP, EventStart("high jump", time(12, 30)))
+    assert "judges of long jump and high jump" in field
+
+
+def test_three_events_of_a_day_stay_one_run_of_times() -> None:
+    view = on_one_day(JUMP, RACE, EventStart("200 m", time(15, 0)))
+    day = [(row.clock, row.said.replace("\u00a0", " ")) for row in view.pages[0].times]
+    assert day[-3:] == [("14:25", "200 m: short warm-up again, spikes on"), ("14:35", "call room"),
+                        ("15:00", "200 m begins")]  # fmt: skip
+    assert [clock for clock, _ in day] == sorted(clock for clock, _ in day)
+    mixed = on_one_day(JUMP, replace(RACE, at=time(11, 20))).pages[0].times
+    rows = [(row.clock, row.said.replace("\u00a0", " ")) for row in mixed]
+    assert ("10:45", "100 m hurdles: short warm-up again, spikes on") in rows
+    assert ("10:48", "long jump: one jump from a short run-up") in rows
+
+
+def test_without_a_timetable_the_events_after_the_known_first_have_no_second_arrival() -> None:
+    made = with_start(time(11, 0))
+    race = next(c for c in made.block.competitions if c.athlete == world.A)
+    view = competition_view(made.block.athlete(world.A), race, made, REVISION, Recorded())
+    assert [any("arrive" in row.said for row in page.times) for page in view.pages] == [True, False]
+    assert {row.clock for row in view.pages[1].times} == {""}
+
+
+@pytest.mark.needs_pdf
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("more", [(), (EventStart("200 m", time(15, 0)),)])
+def test_a_card_of_several_events_fits(tmp_path: Path, paper: str, more: tuple[EventStart, ...]) -> None:
+    made = with_start(None)
+    starts = (JUMP, RACE, *more)
+    cards = tuple(
+        replace(c, events=tuple(x.event for x in starts), start=starts[0].at, starts=starts)
+        for c in made.block.competitions
+        if c.athlete in (world.A, world.S)
+    )
+    made = given(competitions=cards)
+    report = printed(tmp_path, "competition", paper=paper, problem=made)
+    assert report.complete and not report.warnings, report
+    assert "Times overlap" in text_of(pdf(report))
 
 
 def test_cues_are_those_agreed_after_bailed_attempts_then_the_aim() -> None:
