@@ -16,7 +16,9 @@ from planner.numbers import numbers
 from planner.sheets import Beside, Recorded, print_sheets, select
 from planner.sheets.build_competition import UNDECIDED, competition_view
 from planner.sheets.build_measuring import measuring_view
+from planner.sheets.build_parents import parents_view
 from planner.sheets.view_competition import CompetitionView
+from planner.sheets.view_parents import ParentsView
 from tests.sheets import world
 from tests.sheets.slot_world import (
     DAY,
@@ -385,6 +387,59 @@ def test_the_sheet_for_parents_names_as_adults_who_is_counted_as_one(tmp_path: P
     page = (tmp_path / "parents-signe-brattlien-A4.html").read_text(encoding="utf-8")
     said = re.search(r'data-cell="adults">Adults who are there: <b>(.*?)</b>', page)
     assert said and "Marit Lo" in said[1] and "Eskil Moe" in said[1] and "Runa Holt" not in said[1], said
+
+
+def _of_a_child(**more: object) -> ParentsView:
+    """The sheet of one athlete of the fortnight, taken for a child, with a competition on its last Sunday."""
+    meet = Competition("Fjordby spring meeting", world.S, SUNDAY, SUNDAY, ("100 m hurdles", "long jump"), **more)  # type: ignore[arg-type]
+    made = given(competitions=(meet,))
+    young = replace(made.block.athlete(world.S), born=date(2012, 4, 6))
+    return parents_view(young, world.outcome(), made, REVISION)
+
+
+def test_parents_read_when_to_be_at_a_competition_and_what_to_bring() -> None:
+    """Arrival is counted by hand, 100 minutes before the first start, and is that of the child's own card."""
+    (row,) = [r for w in _of_a_child(start=JUMP.at, starts=(JUMP, RACE)).weeks for r in w.rows if r.what]
+    assert (row.arrive, row.begins) == ("arrive 09:20", "starts 11:00")
+    assert row.bring == "jumping spikes, spikes, flats, warm clothes, food and water"
+    assert [t.clock for t in on_one_day(JUMP, RACE).pages[0].times if "arrive" in t.said] == ["09:20"]
+    (row,) = [r for w in _of_a_child().weeks for r in w.rows if r.what]
+    assert (row.arrive, row.begins) == ("ask the coach", "") and "flats" in row.bring
+
+
+def test_hours_of_a_week_are_those_of_the_rows_below_them() -> None:
+    def minutes(clock: str) -> int:
+        return int(clock[:2]) * 60 + int(clock[3:])
+
+    weeks = _of_a_child(start=JUMP.at, starts=(JUMP, RACE)).weeks
+    for week in weeks:
+        both = sum(minutes(r.until) - minutes(r.begins) for r in week.rows if not r.what)
+        assert both and week.hours == f"{both // 60}:{both % 60:02d} h here", week
+    assert any(r.what for r in weeks[-1].rows), "a competition is among the rows, and not counted"
+
+
+@pytest.mark.needs_pdf
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize(
+    ("squad", "contact"),
+    [
+        ("Harrow Lane Athletics", "Coach Mallory 07700 900123"),
+        ("Solbakken jumps and sprints", "Marit Lo 555 0142"),
+        ("Wommersley Town Harriers", "Wilhelmina Mommsen +44 7700 900123"),
+    ],
+)
+def test_an_ordinary_contact_fits_the_foot_of_the_sheet_for_parents(
+    tmp_path: Path, paper: str, squad: str, contact: str
+) -> None:
+    made = given()
+    block = made.block
+    athletes = tuple(replace(a, born=date(2012, 4, 6)) if a.name == world.S else a for a in block.athletes)
+    made = replace(made, block=replace(block, athletes=athletes, squad=squad, contact=contact))
+    report = print_sheets(
+        world.outcome(), made, world.REVISION, tmp_path, paper=paper, names=("parents",), beside=Beside(DAY)
+    )
+    assert report.complete and not report.warnings, report
+    assert contact.rsplit(maxsplit=1)[-1] in text_of(pdf(report)).rsplit("page 1 of", 1)[1]
 
 
 def test_without_a_day_the_sheets_of_slots_are_those_of_the_coming_week() -> None:
