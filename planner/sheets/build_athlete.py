@@ -73,7 +73,7 @@ def athlete_view(
     return AthleteView(
         title=f"{name}: {words.clean(block.name)}, {words.span(block.begins, block.ends)}",
         name=name,
-        events=words.title(words.listed(tuple(words.clean(e) for e in athlete.events))),
+        events=_events(athlete),
         squad=words.clean(block.squad),
         contact=words.clean(block.contact),
         revision=revision,
@@ -81,6 +81,12 @@ def athlete_view(
         caution=CAUTION,
         foot_squad=squad_foot(block.squad, block.contact),
     )
+
+
+def _events(athlete: Athlete) -> str:
+    """'Long jump and 100 m': a line may end between two events, never inside one."""
+    first, *others = athlete.events or ("",)
+    return words.listed((words.unbroken_event(words.title(first)), *map(words.unbroken_event, others)))
 
 
 def _week(week: AthleteWeek, number: int, of: int, plan: PlanView, by: TrainBy) -> WeekView:
@@ -197,7 +203,7 @@ def calendar(athlete: str, day: date, problem: Problem) -> tuple[EventView, ...]
         if c.first_day <= day <= c.last_day:
             days = (c.last_day - c.first_day).days + 1
             which = f", day {(day - c.first_day).days + 1} of {days}" if days > 1 else ""
-            text = words.listed(tuple(words.clean(e) for e in c.events))
+            text = words.listed(tuple(words.unbroken_event(e) for e in c.events))
             kind = {"main": "main competition", "supporting": "supporting competition"}.get(
                 c.importance, "trained through, no special rest"
             )

@@ -105,7 +105,7 @@ def _plan(start: EventStart) -> DayPlan:
 
 
 def _begins(m: Moment) -> str:
-    return f"{words.title(words.unbroken_event(m.event))} begins"
+    return f"{words.unbroken_event(words.title(m.event))} begins"
 
 
 def _due(m: Moment) -> str:
