@@ -17,6 +17,7 @@ from planner.domain.problem import AthleteWeek, Problem
 from planner.domain.view import PlanView, Session
 from planner.sheets import words
 from planner.sheets.build_athlete import FOOT_SIGNS, squad_foot
+from planner.sheets.build_session import arrives
 from planner.sheets.competition_day import kind_of
 from planner.sheets.one_day import arrival, starts_known
 from planner.sheets.view_athlete import RevisionView
@@ -91,8 +92,7 @@ def _rows(athlete: Athlete, day: date, plan: PlanView) -> Iterator[ParentsRow]:
     if meet is not None:
         yield _competition(athlete, meet, day)
     for session in plan.sessions(athlete.name, day):
-        first = next((p.starts for p in session.placements if p.starts), None)
-        begins = min(session.begins, first) if first else session.begins
+        begins = arrives(session)
         ends = _ends(session)
         venues = dict.fromkeys(words.clean(p.venue) for p in session.placements if p.venue)
         yield ParentsRow(

@@ -14,6 +14,7 @@ from planner.domain.plan import Plan
 from planner.domain.problem import Problem
 from planner.numbers import numbers
 from planner.sheets import Beside, Recorded, print_sheets, select
+from planner.sheets.build_athlete import athlete_view
 from planner.sheets.build_competition import UNDECIDED, competition_view
 from planner.sheets.build_measuring import measuring_view
 from planner.sheets.build_parents import parents_view
@@ -405,6 +406,19 @@ def test_parents_read_when_to_be_at_a_competition_and_what_to_bring() -> None:
     assert [t.clock for t in on_one_day(JUMP, RACE).pages[0].times if "arrive" in t.said] == ["09:20"]
     (row,) = [r for w in _of_a_child().weeks for r in w.rows if r.what]
     assert (row.arrive, row.begins) == ("ask the coach", "") and "flats" in row.bring
+
+
+def test_parents_and_child_read_the_same_time_to_come() -> None:
+    made = given()
+    outcome = replace(world.outcome(), plan=Plan.of(tuple(
+        replace(p, starts=p.begins + timedelta(minutes=50)) for p in world.placements()
+    )))  # fmt: skip
+    child = made.block.athlete(world.S)
+    page = athlete_view(child, outcome, made, REVISION)
+    own = [s.stops[0].time for w in page.weeks for d in w.days for s in d.sessions]
+    rows = [r for w in parents_view(child, outcome, made, REVISION).weeks for r in w.rows if not r.what]
+    assert own and [r.begins for r in rows] == own
+    assert "17:25" in own, "25 minutes of warm-up before 17:50, though the pit is open from 17:00"
 
 
 def test_hours_of_a_week_are_those_of_the_rows_below_them() -> None:
