@@ -203,7 +203,7 @@ def calendar(athlete: str, day: date, problem: Problem) -> tuple[EventView, ...]
         if c.first_day <= day <= c.last_day:
             days = (c.last_day - c.first_day).days + 1
             which = f", day {(day - c.first_day).days + 1} of {days}" if days > 1 else ""
-            text = words.listed(tuple(words.unbroken_event(e) for e in c.events))
+            text = words.listed(tuple(words.clean(e) for e in c.events))
             kind = {"main": "main competition", "supporting": "supporting competition"}.get(
                 c.importance, "trained through, no special rest"
             )
