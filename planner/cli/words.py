@@ -16,6 +16,7 @@ from planner.domain.plan import Outcome, Placement, TierStatus
 from planner.domain.problem import Problem
 from planner.domain.units import counted
 from planner.domain.view import PlanView
+from planner.domain.who_goes import nobody_goes
 from planner.sheets.looks import look_of
 
 if TYPE_CHECKING:
@@ -26,6 +27,7 @@ if TYPE_CHECKING:
 WIDTH = 80
 CELL = 8  # columns of a day in the week's table, at least
 MOST_REMARKS = 6  # of what cannot be had, on the screen
+WHO_GOES = "Who goes with them? Maybe add the day to 'away' of a coach, or another adult goes."
 TIER_WORDS = {"must": "musts", "should": "shoulds", "prefer": "preferences"}
 
 
@@ -68,6 +70,7 @@ def build_summary(result: Result, file: Path) -> list[str]:
     if idle:
         lines += wrapped(f"Not one session: {', '.join(idle)}. Look at what is unusual: planner check {file}", "")
     lines += [part for said in _undecided(problem) for part in wrapped(said, "")]
+    lines += who_goes_lines(problem)
     for tier in TIERS[1:]:
         points = sum(outcome.score.get(tier, {}).values())
         status = outcome.plan.status.get(tier)
@@ -84,6 +87,11 @@ def build_summary(result: Result, file: Path) -> list[str]:
         if more > 0:
             lines.append(f"  ... and {more} more, on the coach's own copy of the board.")
     return lines
+
+
+def who_goes_lines(problem: Problem) -> list[str]:
+    """Athletes who compete while every coach is planned at home, a competition once."""
+    return [part for found in nobody_goes(problem.block) for part in wrapped(f"{found}. {WHO_GOES}", "")]
 
 
 def _undecided(problem: Problem) -> list[str]:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Iterator
-from datetime import datetime, timedelta
+from datetime import timedelta
 
 from planner.catalogue import event, family_in_words, units
-from planner.domain.block import Block, Slot
+from planner.domain.block import Block
 from planner.domain.competing import COMPETES_FROM, limits_against
 from planner.domain.finding import Line
+from planner.domain.who_goes import is_away, nobody_goes
 from planner.intake.complaints import Reporter, quoted
 from planner.intake.dense_calendar import look_for_dense_calendar
 from planner.intake.fields import NAME, TEXT
@@ -37,7 +38,7 @@ def look_for_unusual(block: Block, sheets: Sheets, report: Reporter) -> None:
                 "look at the printed sheet: no empty box should stand there",
             )
     for athlete in block.athletes:
-        if block.slots and all(_is_away(block, athlete.name, s) for s in block.slots):
+        if block.slots and all(is_away(block, athlete.name, s) for s in block.slots):
             report.warn(
                 athlete.line,
                 f"{quoted(athlete.name)} away in every slot of the block",
@@ -50,6 +51,7 @@ def look_for_unusual(block: Block, sheets: Sheets, report: Reporter) -> None:
     _two_days_on_one(block, report)
     look_for_several_events(block, report)
     look_for_dense_calendar(block, report)
+    _nobody_goes(block, report)
 
 
 def _own_texts(sheets: Sheets) -> Iterator[tuple[Line, str]]:
@@ -70,13 +72,6 @@ def _outside_latin(sign: str) -> bool:
             ("LATIN", "MODIFIER", "FEMININE", "MASCULINE", "MICRO")
         )
     return ord(sign) > 0x20CF  # arrows, pictures and emoji; punctuation and currency signs lie below
-
-
-def _is_away(block: Block, athlete: str, slot: Slot) -> bool:
-    begins, ends = datetime.combine(slot.day, slot.begins), datetime.combine(slot.day, slot.ends)
-    return any(
-        a.athlete == athlete and a.kind != "exam" and a.begins < ends and begins < a.ends for a in block.away
-    )
 
 
 def _minors(block: Block, report: Reporter) -> None:
@@ -156,3 +151,15 @@ def _two_days_on_one(block: Block, report: Reporter) -> None:
                 f"two days, as a {event} usually takes: training is planned on the second otherwise",
                 f"add 'until: {c.first_day + timedelta(days=1)}', or 'events' when only some of them are done",
             )
+
+
+def _nobody_goes(block: Block, report: Reporter) -> None:
+    """Athletes compete while every coach is planned at home."""
+    for found in nobody_goes(block):
+        report.warn(
+            found.meet.line,
+            str(found),
+            f"somebody who goes with {'that athlete' if found.alone else 'them'}",
+            f"add {found.day} to 'away' of a coach, so that nothing with that coach is planned; or another adult "
+            "goes, and all is well as it stands",
+        )

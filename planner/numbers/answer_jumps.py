@@ -97,8 +97,8 @@ def _signed(cm: float) -> str:
 def _reading_rows(found: SessionReading) -> list[tuple[str, str]]:
     rows = [
         ("runs", str(found.runs)), ("median at the board", _signed(found.median_cm)),
-        ("spread", f"{round(found.spread_cm)} cm{', wide' if found.wide else ''}"),
         ("wind explains", _signed(found.explained_cm)), ("wind does not", _signed(found.unexplained_cm)),
+        ("spread without wind", f"{round(found.spread_cm)} cm{', wide' if found.wide else ''}"),
     ]  # fmt: skip
     if found.coach_cm is not None:
         rows.append(("at the coach's mark", _signed(found.coach_cm).replace("past the line", "too close")))

@@ -73,7 +73,7 @@ def athlete_view(
     return AthleteView(
         title=f"{name}: {words.clean(block.name)}, {words.span(block.begins, block.ends)}",
         name=name,
-        events=words.title(words.listed(tuple(words.clean(e) for e in athlete.events))),
+        events=_events(athlete),
         squad=words.clean(block.squad),
         contact=words.clean(block.contact),
         revision=revision,
@@ -81,6 +81,12 @@ def athlete_view(
         caution=CAUTION,
         foot_squad=squad_foot(block.squad, block.contact),
     )
+
+
+def _events(athlete: Athlete) -> str:
+    """'Long jump and 100 m': a line may end between two events, never inside one."""
+    first, *others = athlete.events or ("",)
+    return words.listed((words.unbroken_event(words.title(first)), *map(words.unbroken_event, others)))
 
 
 def _week(week: AthleteWeek, number: int, of: int, plan: PlanView, by: TrainBy) -> WeekView:

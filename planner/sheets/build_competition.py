@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, datetime, time, timedelta
 
-from planner.domain.block import Athlete, Block, Competition
+from planner.domain.block import Athlete, Block, Competition, EventStart
 from planner.domain.competing import limits_against, several_events
 from planner.domain.problem import Problem
 from planner.domain.shoe import UNNAMED
@@ -14,7 +13,8 @@ from planner.numbers.run_up_card import RunUpCard, run_up_card
 from planner.sheets import words
 from planner.sheets.build_athlete import FOOT_SIGNS, squad_foot
 from planner.sheets.build_run_up import NAME_SIGNS, along, own_rows, run_ups_of, shoe_words, signed_wind, wind_rows
-from planner.sheets.competition_day import PLANS, DayPlan, kind_of
+from planner.sheets.competition_day import PLANS, Act, kind_of
+from planner.sheets.one_day import before, collisions, moments, own_moments, rows, starts_known
 from planner.sheets.recorded import Recorded
 from planner.sheets.view_athlete import RevisionView
 from planner.sheets.view_competition import CompetitionPage, CompetitionView, StartView, TimeRow
@@ -33,16 +33,17 @@ CAUTION = (
 UNDECIDED = "Whether you compete is not decided by this card: your clinician, your coach and you decide."
 ASK = "Ask your coach whether you do all of them: nobody has decided it yet"
 TIMES = "The meeting's own times for call room and warm-up go first."
+WHOLE_DAY = "Meal, arrival and the whole day: card of {first}."
 
 
 def competition_view(
     athlete: Athlete, competition: Competition, problem: Problem, revision: RevisionView, recorded: Recorded
 ) -> CompetitionView:
-    """The card; one page an event. NoNumber for start marks that contradict each other."""
+    """The card; one page an event, the earliest first. NoNumber for start marks that contradict each other."""
     name = words.clean(athlete.name)
     day = competition.first_day
     block = problem.block
-    events = competition.events or athlete.events or ("",)
+    events, starts = _in_order(athlete, competition)
     limits = [x for x in problem.limits_on(athlete.name, day) if x.stage < 6 or x.hold_back]
     cues = _cues(athlete.name, competition, problem, recorded)
     dates = words.long_date(day)
@@ -61,13 +62,21 @@ def competition_view(
         care=(
             *((UNDECIDED,) if limits_against(block, competition) else ()),
             *_several(block, competition),
+            *collisions(starts),
             *dict.fromkeys(words.limit_words(x, day, day) for x in limits),
         ),
         caution=CAUTION,
-        pages=tuple(_page(event, i, athlete, competition, problem, recorded) for i, event in enumerate(events)),
+        pages=tuple(_page(event, starts, athlete, competition, problem, recorded) for event in events),
         revision=revision,
         foot_squad=squad_foot(block.squad, block.contact),
     )
+
+
+def _in_order(athlete: Athlete, competition: Competition) -> tuple[tuple[str, ...], tuple[EventStart, ...]]:
+    """The events, earliest start first and then those whose start is not known; and the starts."""
+    events = competition.events or athlete.events or ("",)
+    starts = starts_known(competition, events)
+    return tuple(dict.fromkeys((*(x.event for x in starts), *events))), starts
 
 
 def _several(block: Block, competition: Competition) -> tuple[str, ...]:
@@ -92,25 +101,29 @@ def _cues(name: str, competition: Competition, problem: Problem, recorded: Recor
 
 
 def _page(  # an event of somebody's competition, and what is known
-    event: str, which: int, athlete: Athlete, competition: Competition, problem: Problem, recorded: Recorded
+    event: str,
+    starts: tuple[EventStart, ...],
+    athlete: Athlete,
+    competition: Competition,
+    problem: Problem,
+    recorded: Recorded,
 ) -> CompetitionPage:
     plan = PLANS[kind_of(event)]
     cards = _cards(event, athlete, competition, problem, recorded)
     wind = along(problem, competition.first_day)
-    known = {x.event: x.at for x in competition.starts}
-    start = known.get(event) if known else competition.start if which == 0 else None
+    later = _is_later(event, starts, competition)
     return CompetitionPage(
         key=event or "event",
         event=words.title(event) or "Event",
-        times=_times(plan, start),
-        times_said=TIMES,
+        times=_times(event, later, starts),
+        times_said=f"{TIMES} {WHOLE_DAY.format(first=words.unbroken_event(starts[0].event))}" if later else TIMES,
         starts=tuple(_start(card, wind, len(cards) > 1) for card in cards),
         wind=tuple(zip(*(_wind(card, wind, len(cards) > 1) for card in cards[:MOST_SHOES]), strict=True)),
         notes=0 if cards else NOTE_LINES,
         row_word=plan.row_word,
         columns=plan.columns,
         rows=plan.rows,
-        warm_up=plan.warm_up,
+        warm_up=plan.again_order if later else plan.warm_up,
         foot=f"{words.shorter(athlete.name, FOOT_SIGNS)}, {words.short_date(competition.first_day)}",
     )  # fmt: skip
 
@@ -146,15 +159,28 @@ def _start(card: RunUpCard, wind: float | None, several: bool) -> StartView:
     )
 
 
-def _times(plan: DayPlan, start: time | None) -> tuple[TimeRow, ...]:
-    """Clock times back from the start; without one the minutes before it, and room to write."""
-    rows = []
-    for act in plan.acts:
-        clock = ""
-        if start is not None:
-            moment = datetime.combine(date(2000, 1, 2), start) - timedelta(minutes=act.minutes)
-            clock = words.clock(moment)
-        hours, minutes = divmod(act.minutes, 60)
-        before = f"−{hours}:{minutes:02d}" if act.minutes else "start"
-        rows.append(TimeRow(clock, before, act.said, not act.minutes))
-    return tuple(rows)
+def _is_later(event: str, starts: tuple[EventStart, ...], competition: Competition) -> bool:
+    """Whether another event comes before it on that day, so that meal and arrival are on another card.
+
+    Without `starts` the one start in the file is that of the first event, so all others come later.
+    """
+    if not starts or event == starts[0].event:
+        return False
+    timed = event in [x.event for x in starts]
+    return timed or (not competition.starts and competition.first_day == competition.last_day)
+
+
+def _times(event: str, later: bool, starts: tuple[EventStart, ...]) -> tuple[TimeRow, ...]:
+    """Clock times back from the start; without one the minutes before it, and room to write.
+
+    The card of the first event has the whole day, those of the others their own part of it.
+    """
+    start = next((x for x in starts if x.event == event), None)
+    if start is None:
+        plan = PLANS[kind_of(event)]
+        return tuple(_unknown(act) for act in (plan.later if later else plan.acts))
+    return rows(own_moments(start), several=False) if later else rows(moments(starts), several=len(starts) > 1)
+
+
+def _unknown(act: Act) -> TimeRow:
+    return TimeRow("", before(act), act.said, not act.minutes)

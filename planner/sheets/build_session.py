@@ -19,6 +19,7 @@ from planner.sheets.paper import KEY_PT, LABEL_PT, PAGE_BAR_LOAD_PER_MM, PAGE_BA
 from planner.sheets.view_athlete import SessionView, StopView, UnitView
 
 ADULT = 18  # years; who is younger never trains alone, so no sheet says so
+WITH_ADULT = "own work, an adult is there"
 ANY_SHOES = "any"
 TITLE_MM = 104  # room beside the tick boxes; a longer note moves to the line below
 TITLE_PT = 12.5
@@ -82,7 +83,7 @@ def _stop(p: Placement, before: Placement | None, comes: datetime, unit: UnitVie
     coach = words.clean(p.coach)
     partners = _with(first_names(p.partners, problem))
     if not coach and not partners:
-        coach = "on your own" if _adult(p.athlete, p.day, problem) else "no coach"
+        coach = "on your own" if _adult(p.athlete, p.day, problem) else _without_coach(p, problem)
     if before is not None:
         if p.starts is None and p.begins == before.begins:
             time = ""
@@ -91,6 +92,16 @@ def _stop(p: Placement, before: Placement | None, comes: datetime, unit: UnitVie
             if (p.coach, p.partners) == (before.coach, before.partners):
                 coach = partners = ""
     return StopView(time, place, coach, partners, (unit,))
+
+
+def _without_coach(p: Placement, problem: Problem) -> str:
+    """What a junior reads where no coach is with a unit; an adult is named where the file knows one there.
+
+    A slot at several venues does not say at which of them its adults are, and adults of certain hours may be gone.
+    """
+    venues = {o.place.venue for o in problem.block.openings if (o.day, o.slot) == (p.day, p.slot)}
+    there = any(x.is_adult and not x.hours for x in problem.presences_in(p.day, p.slot))
+    return WITH_ADULT if there and len(venues) < 2 else "no coach"
 
 
 def _with(names: tuple[str, ...]) -> str:

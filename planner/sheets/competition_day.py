@@ -1,6 +1,9 @@
 """A competition day worked back from the start: so many minutes before, and the order of the warm-up.
 
-Common practice, no source. The meeting's own times for call room and warm-up go first, which the card says.
+Of several events on one day the earliest one has meal, arrival and the whole warm-up; each later one a short
+warm-up again. How long an event lasts only tells where two of them are in each other's way. All of it is common
+practice, no source.
+The meeting's own times for call room and warm-up go first, which the card says.
 """
 
 from __future__ import annotations
@@ -24,20 +27,41 @@ class Act:
 
 @dataclass(frozen=True)
 class DayPlan:
-    """The acts of one kind of event, the order of its warm-up, and what is written down of each attempt."""
+    """The acts of one kind of event, the order of its warm-up, and what is written down of each attempt.
+
+    `again` is the short warm-up after another event, `again_order` its order; `lasts` are minutes from the start.
+    """
 
     acts: tuple[Act, ...]
     warm_up: tuple[str, ...]
     columns: tuple[str, ...]
     rows: int
     row_word: str
+    again: Act
+    again_order: tuple[str, ...]
+    lasts: int
+
+    @property
+    def later(self) -> tuple[Act, ...]:
+        """The acts when another event was done before: no meal, no arrival, no second whole warm-up."""
+        call = next(i for i, act in enumerate(self.acts) if act.said == CALL_ROOM)
+        return (self.again, *self.acts[call:])
+
+    @property
+    def shortly(self) -> tuple[Act, ...]:
+        """Of those the ones that another event can get in the way of: warm-up, call room, start."""
+        return tuple(act for act in self.later if act in (self.again, self.acts[-1]) or act.said == CALL_ROOM)
 
 
+CALL_ROOM = "call room"
+JUMPS_LAST, BARS_LAST, RUNS_LAST = 75, 120, 10  # minutes; a dozen athletes, a minute an attempt
 EAT = Act(210, "light meal, drink")
 ARRIVE = Act(100, "arrive; number, shoes, order of start")
 WARM = Act(90, "warm-up begins")
 RUN_WARM = Act(75, "warm-up begins")
-CALL = Act(45, "call room")
+CALL = Act(45, CALL_ROOM)
+AGAIN = Act(55, "short warm-up again")
+RUN_AGAIN = Act(35, "short warm-up again, spikes on")
 
 JUMP = DayPlan(
     (
@@ -52,6 +76,7 @@ JUMP = DayPlan(
         "a stride every 5 or 6 min while you wait",
     ),
     ("start mark m", "wind m/s", "board cm", "mark m"), 6, "attempt",
+    AGAIN, ("easy running, 5 min", "2 build-ups, the last one fast", "1 run-up start of 4 to 6 steps"), JUMPS_LAST,
 )  # fmt: skip
 BAR = DayPlan(
     (
@@ -64,10 +89,11 @@ BAR = DayPlan(
         "3 build-ups, one on a curve", "run-ups with a pop-up",
     ),
     ("height m", "1st", "2nd", "3rd"), 6, "height",
+    AGAIN, ("easy running, 5 min", "2 build-ups, one on a curve", "1 run-up with a pop-up"), BARS_LAST,
 )  # fmt: skip
 RUN = DayPlan(
     (
-        EAT, ARRIVE, RUN_WARM, Act(35, "last build-ups, spikes on"), Act(25, "call room"),
+        EAT, ARRIVE, RUN_WARM, Act(35, "last build-ups, spikes on"), Act(25, CALL_ROOM),
         Act(8, "set the blocks, 2 starts"), Act(3, "one cue, quiet"), Act(0, "start"),
     ),
     (
@@ -75,6 +101,7 @@ RUN = DayPlan(
         "2 starts over 20 to 30 m, full rest",
     ),
     ("lane", "time s", "wind m/s", "place"), 4, "round",
+    RUN_AGAIN, ("easy running, 5 min", "2 build-ups, the last one fast", "1 start over 20 m"), RUNS_LAST,
 )  # fmt: skip
 OTHER = DayPlan(
     (
@@ -84,6 +111,7 @@ OTHER = DayPlan(
     ("easy running and mobility, 15 min", "drills of the event, 10 min", "3 build-ups",
      "2 easy attempts, 1 at speed"),
     ("result", "wind m/s", "place", "next from"), 7, "",
+    AGAIN, ("easy running, 5 min", "2 build-ups", "1 easy attempt"), JUMPS_LAST,
 )  # fmt: skip
 PLANS: dict[Kind, DayPlan] = {"jump": JUMP, "bar": BAR, "run": RUN, "other": OTHER}
 

@@ -10,7 +10,10 @@ from planner.sheets.view_run_up import WindRowView
 
 @dataclass(frozen=True)
 class TimeRow:
-    """`clock` is '' where the start is not known: it is written in by hand, the minutes stand beside."""
+    """`clock` is '' where the start is not known: it is written in by hand, the minutes stand beside.
+
+    `before` is '' where lines of several events stand below each other, each with its own start.
+    """
 
     clock: str
     before: str

@@ -9,7 +9,10 @@ from planner.sheets.view_athlete import RevisionView
 
 @dataclass(frozen=True)
 class ParentsRow:
-    """A session, or a competition (`what`); `until` is when to come and fetch the child, '' when not known."""
+    """A session, or a competition (`what`) with `arrive`; `until` is when to fetch the child, '' when not known.
+
+    `minutes` are those from `begins` to `until`, 0 for a competition.
+    """
 
     day: str
     begins: str
@@ -17,12 +20,14 @@ class ParentsRow:
     where: str
     bring: str
     what: str = ""
+    arrive: str = ""  # 'arrive 09:20', or whom to ask
+    minutes: int = 0
 
 
 @dataclass(frozen=True)
 class ParentsWeek:
     title: str
-    hours: str  # of training here, and with other sport
+    hours: str  # of the rows, and with other sport
     rows: tuple[ParentsRow, ...]
 
 

@@ -111,6 +111,11 @@ def unbroken(text: str) -> str:
     return re.sub(r"(?<=\d) (?=(?:%|m|min|s|kg|cm|×)(?![a-z]))", "\u00a0", text)
 
 
+def unbroken_event(name: str) -> str:
+    """The name of an event as one piece: 'long jump' and '100 m hurdles' do not end a line half."""
+    return clean(name).replace(" ", "\u00a0")
+
+
 def span(first: date, last: date) -> str:
     """'29 Mar – 4 Apr 2027'; the year stands once unless it changes."""
     if first == last:

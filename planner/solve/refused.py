@@ -63,7 +63,7 @@ def refused(
     problem: Problem, finding: Finding, units: set[str], first: date, last: date
 ) -> tuple[Cause, ...]:
     """Why these units (all, when none is named) could not be offered to the finding's athlete and slot."""
-    return _causes(
+    return refused_causes(
         r for r in problem.refusals
         if r.athlete in ("", finding.athlete)
         and (not r.unit or not units or r.unit in units)
@@ -72,16 +72,23 @@ def refused(
     )[:MOST_REFUSALS]  # fmt: skip
 
 
-def _causes(refusals: Iterable[Refusal]) -> tuple[Cause, ...]:
+def refused_causes(refusals: Iterable[Refusal]) -> tuple[Cause, ...]:
     """What is impossible from the start, each reason once, the one that takes most away first."""
     groups: dict[tuple[str, Line | None], list[Refusal]] = {}
     for r in refusals:
         groups.setdefault((r.reason, r.line), []).append(r)
     ordered = sorted(groups.items(), key=lambda kv: (-len(kv[1]), kv[0][0], str(kv[0][1])))
     return tuple(
-        Cause("", Where(rs[0].athlete, rs[0].day, rs[0].slot), line, f"{_places(rs)}: {reason}.")
+        Cause("", Where(rs[0].athlete, rs[0].day, rs[0].slot), line, f"{_places(rs)}: {_bare(reason, rs)}.")
         for (reason, line), rs in ordered
     )
+
+
+def _bare(reason: str, refusals: Sequence[Refusal]) -> str:
+    """The reason without the unit it begins with, where the place before it names that unit already."""
+    unit, told, rest = reason.partition(": ")
+    names = {unit_in_words(r.unit).lower() for r in refusals if r.unit}
+    return rest if told and names == {unit.lower()} else reason
 
 
 def _places(refusals: Sequence[Refusal]) -> str:

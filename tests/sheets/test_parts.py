@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from datetime import date, datetime
+from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from planner.catalogue import units
-from planner.domain.block import Away, Limit
+from planner.domain.block import Away, Limit, Presence
 from planner.domain.plan import Plan, TierStatus
 from planner.domain.units import FAMILIES
 from planner.sheets import amount_words, words
@@ -19,6 +19,7 @@ from planner.sheets.assets import assets
 from planner.sheets.build_athlete import athlete_view, revision_view, squad_foot
 from planner.sheets.build_board import board_view
 from planner.sheets.build_notes import sureness
+from planner.sheets.build_session import WITH_ADULT
 from planner.sheets.engine import Missing, Refused, opened, permitted
 from planner.sheets.filenames import file_stems
 from planner.sheets.fonts import uncovered
@@ -382,6 +383,31 @@ def test_nobody_under_age_is_said_to_be_on_their_own() -> None:
 
     assert "on your own" in coaches(world.H) and "no coach" not in coaches(world.H)
     assert "no coach" in coaches(world.T) and "on your own" not in coaches(world.T)
+
+
+def test_a_junior_reads_of_an_adult_only_where_the_file_knows_one_there() -> None:
+    def alone(*there: Presence, venues: int = 1) -> set[str]:
+        made = world.block()
+        places = [p for p in world.PLACES.values() if venues > 1 or p.venue == "Solbakken"]
+        openings = tuple(o for o in made.openings if o.place in places)
+        problem = world.problem(replace(made, openings=openings, presences=there))
+        tuva = made.athlete(world.T)
+        view = athlete_view(tuva, world.outcome(), problem, REVISION)
+        return {s.coach for w in view.weeks for d in w.days for x in d.sessions for s in x.stops if not s.partners}
+
+    day = world.FIRST + timedelta(days=2)  # Tuva alone, without a coach
+    adult = Presence(day, "evening", "Eskil Moe", 150, tasks=("adult",))
+    assert "no coach" in alone() and WITH_ADULT not in alone()
+    assert WITH_ADULT in alone(adult) and "no coach" not in alone(adult)
+    assert WITH_ADULT not in alone(replace(adult, tasks=("rake",)))
+    assert WITH_ADULT not in alone(replace(adult, hours=((time(17, 0), time(18, 0)),)))
+    assert WITH_ADULT not in alone(adult, venues=3)
+
+
+def test_a_line_ends_between_two_events_and_never_inside_one() -> None:
+    made = replace(world.ATHLETES[0], events=("long jump", "100 m hurdles", "200 m"))
+    view = athlete_view(made, world.outcome(), world.problem(), REVISION)
+    assert view.events.split(" ") == ["Long\u00a0jump,", "100\u00a0m\u00a0hurdles", "and", "200\u00a0m"]
 
 
 def test_no_test_is_asked_for_under_a_limit_or_before_a_competition() -> None:

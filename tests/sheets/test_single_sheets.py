@@ -14,9 +14,12 @@ from planner.domain.plan import Plan
 from planner.domain.problem import Problem
 from planner.numbers import numbers
 from planner.sheets import Beside, Recorded, print_sheets, select
+from planner.sheets.build_athlete import athlete_view
 from planner.sheets.build_competition import UNDECIDED, competition_view
 from planner.sheets.build_measuring import measuring_view
+from planner.sheets.build_parents import parents_view
 from planner.sheets.view_competition import CompetitionView
+from planner.sheets.view_parents import ParentsView
 from tests.sheets import world
 from tests.sheets.slot_world import (
     DAY,
@@ -188,7 +191,7 @@ def test_two_events_have_their_own_starts_and_the_card_says_who_accepted_the_gap
     starts = (EventStart("200 m", time(11, 30)), EventStart("100 m", time(12, 20)))
     timed = replace(both, start=starts[0].at, starts=starts)
     view = card(timed)
-    assert {p.event: p.times[-1].clock for p in view.pages} == {"100 m": "12:20", "200 m": "11:30"}
+    assert [(p.event, p.times[-1].clock) for p in view.pages] == [("200 m", "12:20"), ("100 m", "12:20")]
     (line,) = [x for x in view.care if "from start to start" in x]
     assert "200 m 11:30 and 100 m 12:20, 50 minutes" in line and "nobody has decided it yet" in line
     (line,) = [x for x in card(replace(timed, gap_accepted="zqnote of the coach")).care if "from start" in x]
@@ -196,6 +199,95 @@ def test_two_events_have_their_own_starts_and_the_card_says_who_accepted_the_gap
     (line,) = [x for x in card(both).care if "not known" in x]
     assert "Ask your coach" in line
     assert not any("coach" in x for x in card(replace(both, events=("100 m",))).care)
+
+
+def on_one_day(*starts: EventStart) -> CompetitionView:
+    """The card of one athlete in these events, at these times of one day."""
+    made = with_start(None)
+    both = next(c for c in made.block.competitions if c.athlete == world.A)
+    meet = replace(both, events=tuple(reversed([x.event for x in starts])), start=starts[0].at, starts=starts)
+    return competition_view(made.block.athlete(world.A), meet, made, REVISION, Recorded())
+
+
+JUMP, RACE = EventStart("long jump", time(11, 0)), EventStart("100 m hurdles", time(12, 10))
+
+
+def test_two_events_of_a_day_are_one_run_of_times_the_earlier_first() -> None:
+    """Counted by hand: 210, 100, 90 and 45 minutes before 11:00; 35 and 25 before 12:10."""
+    first, later = on_one_day(JUMP, RACE).pages
+    assert (first.event, later.event) == ("Long jump", "100 m hurdles")
+    day = [(row.clock, row.said.replace("\u00a0", " ")) for row in first.times]
+    assert day == sorted(day, key=lambda row: row[0])
+    for needed in (
+        ("07:30", "light meal, drink"), ("09:20", "arrive; number, shoes, order of start"),
+        ("09:30", "long jump: warm-up begins"), ("10:15", "call room"), ("11:00", "Long jump begins"),
+        ("11:35", "100 m hurdles: short warm-up again, spikes on"), ("11:45", "call room"),
+        ("12:10", "100 m hurdles begins"),
+    ):  # fmt: skip
+        assert needed in day, needed
+    assert [row.clock for row in later.times] == ["11:35", "11:45", "12:02", "12:07", "12:10"]
+    told = " ".join(row.said for page in (first, later) for row in page.times)
+    assert told.count("arrive") == told.count("meal") == 1
+    assert "card of long\u00a0jump" in later.times_said and "card of" not in first.times_said
+    assert later.warm_up[0] == "easy running, 5 min" and "15 min" in first.warm_up[0]
+
+
+def test_times_that_overlap_are_said_in_words_and_others_are_not() -> None:
+    """By hand: jumps from 11:00 may last 75 minutes, until 12:15; a race from 11:00 ten minutes, until 11:10."""
+
+    def said(*starts: EventStart) -> list[str]:
+        care = (x.replace("\u00a0", " ") for x in on_one_day(*starts).care)
+        return [x for x in care if x.startswith("Times overlap")]
+
+    (one,) = said(JUMP, RACE)
+    assert "long jump may last until about 12:15" in one
+    assert "for 100 m hurdles: warm-up 11:35, call room 11:45 and start 12:10" in one
+    assert "judges of long jump" in one and "a race waits for nobody" in one
+    (call,) = said(JUMP, replace(RACE, at=time(12, 35)))
+    assert "for 100 m hurdles: warm-up 12:00 and call room 12:10. " in call
+    assert said(JUMP, replace(RACE, at=time(12, 50))) == []
+    (two,) = said(replace(RACE, at=time(11, 0)), EventStart("200 m", time(11, 44)))
+    assert "warm-up 11:09. A race waits for nobody: settle with your coach" in two
+    assert said(replace(RACE, at=time(11, 0)), EventStart("200 m", time(11, 45))) == []
+    (field,) = said(JUMP, EventStart("high jump", time(12, 30)))
+    assert "judges of long jump and high jump" in field
+
+
+def test_three_events_of_a_day_stay_one_run_of_times() -> None:
+    view = on_one_day(JUMP, RACE, EventStart("200 m", time(15, 0)))
+    day = [(row.clock, row.said.replace("\u00a0", " ")) for row in view.pages[0].times]
+    assert day[-3:] == [("14:25", "200 m: short warm-up again, spikes on"), ("14:35", "call room"),
+                        ("15:00", "200 m begins")]  # fmt: skip
+    assert [clock for clock, _ in day] == sorted(clock for clock, _ in day)
+    mixed = on_one_day(JUMP, replace(RACE, at=time(11, 20))).pages[0].times
+    rows = [(row.clock, row.said.replace("\u00a0", " ")) for row in mixed]
+    assert ("10:45", "100 m hurdles: short warm-up again, spikes on") in rows
+    assert ("10:48", "long jump: one jump from a short run-up") in rows
+
+
+def test_without_a_timetable_the_events_after_the_known_first_have_no_second_arrival() -> None:
+    made = with_start(time(11, 0))
+    race = next(c for c in made.block.competitions if c.athlete == world.A)
+    view = competition_view(made.block.athlete(world.A), race, made, REVISION, Recorded())
+    assert [any("arrive" in row.said for row in page.times) for page in view.pages] == [True, False]
+    assert {row.clock for row in view.pages[1].times} == {""}
+
+
+@pytest.mark.needs_pdf
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize("more", [(), (EventStart("200 m", time(15, 0)),)])
+def test_a_card_of_several_events_fits(tmp_path: Path, paper: str, more: tuple[EventStart, ...]) -> None:
+    made = with_start(None)
+    starts = (JUMP, RACE, *more)
+    cards = tuple(
+        replace(c, events=tuple(x.event for x in starts), start=starts[0].at, starts=starts)
+        for c in made.block.competitions
+        if c.athlete in (world.A, world.S)
+    )
+    made = given(competitions=cards)
+    report = printed(tmp_path, "competition", paper=paper, problem=made)
+    assert report.complete and not report.warnings, report
+    assert "Times overlap" in text_of(pdf(report))
 
 
 def test_cues_are_those_agreed_after_bailed_attempts_then_the_aim() -> None:
@@ -296,6 +388,72 @@ def test_the_sheet_for_parents_names_as_adults_who_is_counted_as_one(tmp_path: P
     page = (tmp_path / "parents-signe-brattlien-A4.html").read_text(encoding="utf-8")
     said = re.search(r'data-cell="adults">Adults who are there: <b>(.*?)</b>', page)
     assert said and "Marit Lo" in said[1] and "Eskil Moe" in said[1] and "Runa Holt" not in said[1], said
+
+
+def _of_a_child(**more: object) -> ParentsView:
+    """The sheet of one athlete of the fortnight, taken for a child, with a competition on its last Sunday."""
+    meet = Competition("Fjordby spring meeting", world.S, SUNDAY, SUNDAY, ("100 m hurdles", "long jump"), **more)  # type: ignore[arg-type]
+    made = given(competitions=(meet,))
+    young = replace(made.block.athlete(world.S), born=date(2012, 4, 6))
+    return parents_view(young, world.outcome(), made, REVISION)
+
+
+def test_parents_read_when_to_be_at_a_competition_and_what_to_bring() -> None:
+    """Arrival is counted by hand, 100 minutes before the first start, and is that of the child's own card."""
+    (row,) = [r for w in _of_a_child(start=JUMP.at, starts=(JUMP, RACE)).weeks for r in w.rows if r.what]
+    assert (row.arrive, row.begins) == ("arrive 09:20", "starts 11:00")
+    assert row.bring == "jumping spikes, spikes, flats, warm clothes, food and water"
+    assert [t.clock for t in on_one_day(JUMP, RACE).pages[0].times if "arrive" in t.said] == ["09:20"]
+    (row,) = [r for w in _of_a_child().weeks for r in w.rows if r.what]
+    assert (row.arrive, row.begins) == ("ask the coach", "") and "flats" in row.bring
+
+
+def test_parents_and_child_read_the_same_time_to_come() -> None:
+    made = given()
+    outcome = replace(world.outcome(), plan=Plan.of(tuple(
+        replace(p, starts=p.begins + timedelta(minutes=50)) for p in world.placements()
+    )))  # fmt: skip
+    child = made.block.athlete(world.S)
+    page = athlete_view(child, outcome, made, REVISION)
+    own = [s.stops[0].time for w in page.weeks for d in w.days for s in d.sessions]
+    rows = [r for w in parents_view(child, outcome, made, REVISION).weeks for r in w.rows if not r.what]
+    assert own and [r.begins for r in rows] == own
+    assert "17:25" in own, "25 minutes of warm-up before 17:50, though the pit is open from 17:00"
+
+
+def test_hours_of_a_week_are_those_of_the_rows_below_them() -> None:
+    def minutes(clock: str) -> int:
+        return int(clock[:2]) * 60 + int(clock[3:])
+
+    weeks = _of_a_child(start=JUMP.at, starts=(JUMP, RACE)).weeks
+    for week in weeks:
+        both = sum(minutes(r.until) - minutes(r.begins) for r in week.rows if not r.what)
+        assert both and week.hours == f"{both // 60}:{both % 60:02d} h here", week
+    assert any(r.what for r in weeks[-1].rows), "a competition is among the rows, and not counted"
+
+
+@pytest.mark.needs_pdf
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.parametrize(
+    ("squad", "contact"),
+    [
+        ("Harrow Lane Athletics", "Coach Mallory 07700 900123"),
+        ("Solbakken jumps and sprints", "Marit Lo 555 0142"),
+        ("Wommersley Town Harriers", "Wilhelmina Mommsen +44 7700 900123"),
+    ],
+)
+def test_an_ordinary_contact_fits_the_foot_of_the_sheet_for_parents(
+    tmp_path: Path, paper: str, squad: str, contact: str
+) -> None:
+    made = given()
+    block = made.block
+    athletes = tuple(replace(a, born=date(2012, 4, 6)) if a.name == world.S else a for a in block.athletes)
+    made = replace(made, block=replace(block, athletes=athletes, squad=squad, contact=contact))
+    report = print_sheets(
+        world.outcome(), made, world.REVISION, tmp_path, paper=paper, names=("parents",), beside=Beside(DAY)
+    )
+    assert report.complete and not report.warnings, report
+    assert contact.rsplit(maxsplit=1)[-1] in text_of(pdf(report)).rsplit("page 1 of", 1)[1]
 
 
 def test_without_a_day_the_sheets_of_slots_are_those_of_the_coming_week() -> None:

@@ -16,11 +16,24 @@ from planner.review import review
 from planner.rules import BookRule, book
 from planner.rules._tiny import MONDAY, World, problem
 from planner.solve import Cause, Impossible, cannot_be_had, solve
+from planner.solve.refused import refused_causes
 from planner.solve.rows import RowStore, write_rows
 
 from .worlds import every_plan, file_line, one_at_a_time, required, rule
 
 NO_TWO = "no_two_fast_days_running"
+
+
+def test_a_reason_does_not_name_the_unit_twice() -> None:
+    """What is denied to somebody is told with place and unit; a reason that begins with the unit adds the rest."""
+    told = Refusal("Ada", "flying-sprints", MONDAY, "", "Flying sprints: the limit (knee, stage 3) takes it out")
+    shut = Refusal("Ada", "flying-sprints", MONDAY, "", "Long jumps: the place is closed")
+    (cause,) = refused_causes([told])
+    assert cause.sentence.lower().count("flying sprints") == 1
+    assert cause.sentence.endswith(": the limit (knee, stage 3) takes it out.")
+    assert "Long jumps: the place is closed" in refused_causes([shut])[0].sentence
+    (both,) = refused_causes([told, replace(told, unit="build-ups")])
+    assert "Flying sprints: the limit" in both.sentence, "of several units the reason says which"
 
 
 def day(number: int) -> date:
