@@ -15,7 +15,7 @@ from planner.rules import limits_by_region as rule
 from planner.rules._tiny import World, problem
 
 # What a target says of full effort: the words themselves, or 95 % and more of own best as the least.
-FULL = re.compile(r"full (?:effort|height)|race effort|every repetition fast|(?<![\d-])(?:9[5-9]|100)(?:-\d+)? % of")
+FULL = re.compile(r"full (?:effort|height)|race effort|every repetition fast|(?<![\d-])(?:9[5-9]|100)[-\d]* % of")
 LEAST = re.compile(r"(?:at least )?(\d+)(?:-\d+)? % of (?:own|run-up|take-off)")
 TO = "up to"
 FULL_EFFORT = [u for u in units().values() if FULL.search(u.target) and TO not in u.target]
