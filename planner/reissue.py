@@ -9,8 +9,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from planner import flow
+from planner.domain.block import NOWHERE
 from planner.domain.facts import people_of
 from planner.domain.plan import Placement
+from planner.domain.problem import Problem
 from planner.flow import Result, Settings
 from planner.options import Case, Way
 
@@ -26,7 +28,7 @@ def published(
     """Only the sheets that differ from what was handed out, or from what was printed since; and the notice."""
     from planner.numbers.recorded import moves_card, moves_numbers
     from planner.review.changes import changes, reasons, unchanged
-    from planner.sheets import BOARD, OF_A_SLOT, PARENTS, RUN_UP, is_child
+    from planner.sheets import BOARD, COMPETITION, OF_A_SLOT, PARENTS, RUN_UP, is_child
 
     now = way.outcome.plan.placements
     other = () if case.present is case.base else changes(case.present.placements, now)
@@ -37,6 +39,9 @@ def published(
     cards = {who for f in case.news if moves_card(f, way.asked.block) for who in people_of(f)}
     if cards:
         again = flow.publish(file, ledger, result, settings, (RUN_UP, *sorted(cards)))
+        result = replace(result, report=both(result.report, again.report))
+    if cared := cared_otherwise(case.before, way.asked, case.clock.date()):
+        again = flow.publish(file, ledger, result, settings, (COMPETITION, *cared))
         result = replace(result, report=both(result.report, again.report))
     children = [a.name for a in way.asked.block.athletes if a.name in names and is_child(a, way.asked)]
     if children:
@@ -55,6 +60,16 @@ def published(
         return result
     left = unchanged(case.stand.to_come, way.changes)
     return with_notice(file, result, way.changes, left, reasons(case.news), settings)
+
+
+def cared_otherwise(before: Problem, now: Problem, today: date) -> tuple[str, ...]:
+    """Athletes whose competitions to come, or limits on their days, are other than when the plan was made."""
+
+    def said(problem: Problem, athlete: str) -> list[object]:
+        ahead = [c for c in problem.competitions_of(athlete) if c.last_day >= today]
+        return [(c, [replace(x, line=NOWHERE) for x in problem.limits_on(athlete, c.first_day)]) for c in ahead]
+
+    return tuple(a for a in now.athletes if said(before, a) != said(now, a))
 
 
 def with_notice(
