@@ -84,6 +84,8 @@ def test_a_competition_card_follows_the_limits_of_its_day(three: Week, monkeypat
 
     def cards() -> list[tuple[str, ...]]:
         found = [names for names in printed if COMPETITION in names]
+        pages = {name for names in printed if "squad board" in names for name in names}
+        assert (ADA in pages) == bool(found), "her own page names the limit too"
         printed.clear()
         return found
 
