@@ -123,6 +123,15 @@ def test_a_ceiling_of_speed_holds() -> None:
     assert "hamstring" not in repr(line)
 
 
+def test_a_return_stage_is_a_ceiling_where_the_unit_loads_the_region() -> None:
+    def notes(region: str, stage: int) -> str:
+        limit = Limit(WHO, region, "left", stage)
+        return " ".join(lines_for(placed("long-accelerations", 270), problem(*STANDING, limits=(limit,))).notes)
+
+    assert "held to 90 %" in notes("hamstring", 4)
+    assert "held to" not in notes("hamstring", 5) + notes("shoulder", 4)
+
+
 def test_steps_of_a_run_up_limit_and_parity() -> None:
     odd = RunUp(WHO, "long jump", 15, 2600, leg="left")
     assert lines_for(placed("short-long-jumps", 10), problem(run_ups=(odd,))).steps == 5
