@@ -13,7 +13,7 @@ SECONDS_PER_ROW = 1.2e-5  # deterministic seconds charged for writing a row, so 
 LEAST_SECONDS = 0.01  # for a search, whatever the writing took
 Turns = tuple[tuple[Way, float], ...]  # ways to search, each until this share of the budget is spent
 TO_IMPROVE: Turns = (("plain", 0.4), ("relaxed", 1.0))
-TO_PROVE: Turns = (("plain", 0.3), ("cores", 0.7), ("relaxed", 1.0))
+TO_PROVE: Turns = (("plain", 0.5), ("cores", 0.8), ("relaxed", 1.0))
 
 
 @dataclass(frozen=True)

@@ -30,7 +30,7 @@ from planner.solve.workers import Workers, usual_number
 BUDGETS: Mapping[str, float] = {"quick": 4.0, "normal": 20.0, "long": 180.0}
 ONE_PIECE = 2500  # candidates up to which the whole model is solved at once
 WHOLE_FIRST_SHARE = 0.75  # of the budget at most, for a proof before blocks and parts
-BLOCK_SECONDS = 0.5  # for one block
+BLOCK_SECONDS = 1.0  # for one block
 BLOCKS_SHARE = 0.6  # of the budget at most, for the blocks that give the bound
 PARTS_SHARE = 0.3  # of the budget at most, for parts before the whole model
 QUICK_KINDS = 3  # kinds of parts that are so quick that they are gone through again after every success
