@@ -18,7 +18,7 @@ from planner.domain.facts import Done, Fact, in_force
 from planner.domain.plan import Outcome, Placement
 from planner.domain.problem import Problem
 from planner.domain.units import counted
-from planner.review.changes import Change, changes, words
+from planner.review.changes import Change, changes, not_settled, words
 
 if TYPE_CHECKING:
     from planner.ledger import StoredPlan
@@ -85,13 +85,8 @@ Weeks = Callable[["Opened"], Problem]
 
 
 def changed(case: Case, outcome: Outcome) -> tuple[Change, ...]:
-    """What a plan changes of what athletes hold and is still to come."""
-    settled = {q.key for q in case.stand.settled}
-    after = [p for p in outcome.plan.placements if p.key not in settled]
-    held = {p.key for p in case.stand.to_come}
-    new = {(p.athlete, p.unit.id) for p in after if p.key not in held}
-    later = [p for p in case.stand.missed if (p.athlete, p.unit.id) in new]  # missed, and found another day
-    return changes([*case.stand.to_come, *later], after)
+    """What a plan changes of what athletes hold and is still to come; what is over moves nowhere."""
+    return changes(case.stand.to_come, not_settled(outcome.plan.placements, case.stand.settled))
 
 
 def has_choice(case: Case, way: Way) -> bool:

@@ -24,6 +24,7 @@ class ReturnStage:
 
     `most_load` is the highest load of a unit on the limited region and side; `most_load_once` the same once
     a unit at the stage went without pain. `amount` is percent of the full amount for units that load it.
+    `most_percent` is the highest percent of own best speed or full effort from which such a unit may be done.
     """
 
     stage: int
@@ -32,6 +33,7 @@ class ReturnStage:
     most_load: int
     most_load_once: int
     amount: tuple[int, int]
+    most_percent: int
     most_neural: int
     lighter_only: bool  # units that load 3 there come in their lighter version only
     no_two_fast_days: bool
@@ -80,6 +82,7 @@ def return_stages() -> tuple[ReturnStage, ...]:
                 most_load=most,
                 most_load_once=row.whole("most-load-once", 0, 3, default=most),
                 amount=row.pair("amount", 0, 100),
+                most_percent=row.whole("most-percent", 0, 100),
                 most_neural=row.whole("most-neural", 0, 3),
                 lighter_only=row.flag("lighter-only"),
                 no_two_fast_days=row.flag("no-two-fast-days"),

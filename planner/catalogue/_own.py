@@ -10,6 +10,7 @@ from planner.catalogue._read import CatalogueError, Row, finish
 from planner.catalogue._units import LIMIT_REGIONS, PLACE_KINDS, units
 from planner.domain.units import COUNTERS, FAMILIES, LEVELS, REGIONS, AmountRange, Demand, Level, Unit
 
+LIGHTER_PERCENT = 85
 COACHS_OWN = "the coach's own figures"
 TEXTS = ("purpose", "measure", "stop_rule", "recovery", "target", "shoes", "limits_note")
 WHOLES = {
@@ -24,13 +25,17 @@ def _list_cell(value: Any) -> Any:
 
 
 def lighter_of(full: Demand) -> Demand:
-    """The usual lighter row: neural, load and effort one less, 70 % of the minutes, heavy work one less."""
+    """The usual lighter row: neural, load and effort one less, 70 % of the minutes, heavy work one less.
+
+    What is full effort begins at 85 % then, as the catalogue's own lighter rows do; common practice, no source.
+    """
     return Demand(
         neural=max(0, full.neural - 1),
         metabolic=full.metabolic - 1 if full.metabolic >= 2 else full.metabolic,
         loads={r: max(0, full.loads[r] - 1) for r in REGIONS},
         effort=(max(1, full.effort[0] - 1), max(1, full.effort[1] - 1)),
         minutes=((full.minutes[0] * 7 + 5) // 10, (full.minutes[1] * 7 + 5) // 10),
+        percent=min(full.percent, LIGHTER_PERCENT),
     )
 
 
@@ -48,6 +53,7 @@ def _demand(row: Row, base: Demand) -> Demand:
         loads={r: row.whole(r, 0, 3, default=base.loads[r]) for r in REGIONS},
         effort=between("effort", base.effort, 10),
         minutes=between("minutes", base.minutes, 300),
+        percent=base.percent,
     )
 
 

@@ -42,6 +42,7 @@ def _demand(row: Row) -> Demand:
         loads={r: loads.get(r, 0) for r in REGIONS},
         effort=row.pair("effort", 0, 10),
         minutes=row.pair("minutes", 0, MOST_MINUTES),
+        percent=row.whole("percent", 0, 100, default=0),
     )
 
 

@@ -67,7 +67,8 @@ class AmountRange:
 class Demand:
     """What a unit asks of a body: neural and metabolic 0-3, load per region 0-3, effort 0-10, minutes.
 
-    `minutes` are minutes AFTER the warm-up (low, high); `effort` is session effort (low, high).
+    `minutes` are minutes AFTER the warm-up (low, high); `effort` is session effort (low, high). `percent` is of
+    own best speed or full effort, at which the work begins; 0 where nothing is fast.
     """
 
     neural: int
@@ -75,6 +76,7 @@ class Demand:
     loads: Mapping[Region, int]
     effort: tuple[int, int]
     minutes: tuple[int, int]
+    percent: int = 0
 
 
 @dataclass(frozen=True)

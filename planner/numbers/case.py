@@ -6,13 +6,14 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from planner.catalogue import Ladder
-from planner.domain.block import Athlete, Mark, RunUp
+from planner.catalogue import Ladder, limit_regions, return_stage
+from planner.domain.block import Athlete, Limit, Mark, RunUp
 from planner.domain.plan import Placement
 from planner.domain.problem import AthleteWeek, Problem
-from planner.domain.units import Level
+from planner.domain.units import SIDES, Level
 from planner.numbers.progress import Exposure, Standing, standing
 
+FULL_EFFORT = 100  # percent of own best speed
 Shares = tuple[float, float, float]  # hop, step, jump in percent
 
 
@@ -55,9 +56,16 @@ class Case:
 
     @cached_property
     def most_speed(self) -> int | None:
-        """Percent of own best speed that a limit allows on the day; None without one."""
-        caps = [x.speed_percent for x in self.problem.limits_on(self.athlete.name, self.placement.day)]
-        return min((c for c in caps if c is not None), default=None)
+        """Percent of own best speed that a limit or its return stage allows on the day; None without one."""
+        limits = self.problem.limits_on(self.athlete.name, self.placement.day)
+        caps = [x.speed_percent for x in limits if x.speed_percent is not None]
+        stages = [return_stage(x.stage).most_percent for x in limits if not x.hold_back and self._loads(x)]
+        return min((*caps, *(c for c in stages if c < FULL_EFFORT)), default=None)
+
+    def _loads(self, limit: Limit) -> bool:
+        sides = SIDES if limit.side not in SIDES else (limit.side,)
+        loads = self.placement.dose.loads
+        return any(loads.get((r, s), 0) for r in limit_regions(limit.region) for s in sides)
 
     @cached_property
     def most_steps(self) -> int | None:

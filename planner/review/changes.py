@@ -58,7 +58,10 @@ class Change:
 
 
 def changes(before: Sequence[Placement], after: Sequence[Placement]) -> tuple[Change, ...]:
-    """Every difference for an athlete, in order of days; nothing for what stays as it was."""
+    """Every difference for an athlete, in order of days; nothing for what stays as it was.
+
+    Both hold only what was still to come when the plan changed: what is over can no longer move.
+    """
     old = {p.key: p for p in before}
     new = {p.key: p for p in after}
     gone = [p for k, p in old.items() if k not in new]
@@ -76,6 +79,12 @@ def changes(before: Sequence[Placement], after: Sequence[Placement]) -> tuple[Ch
         if q.key not in taken:
             found.append(Change(q.athlete, q.day, "", words(q), "new"))
     return tuple(sorted(found, key=lambda c: (c.athlete, c.day, c.kind, c.was, c.now)))
+
+
+def not_settled(placements: Sequence[Placement], settled: Sequence[Placement]) -> list[Placement]:
+    """What is still open of a plan: a session that is over or recorded is no change of a plan."""
+    over = {p.key for p in settled}
+    return [p for p in placements if p.key not in over]
 
 
 def unchanged(before: Sequence[Placement], found: Sequence[Change]) -> tuple[str, ...]:

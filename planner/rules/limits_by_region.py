@@ -1,7 +1,8 @@
 """A limit holds: no unit loads the region and side, or asks of the athlete, more than its stage allows.
 
 Stages are set by people only. A stage has a highest load for the region and side, a highest demand for the
-whole athlete, and units it takes out; at stage 4 units that load 3 there come in their lighter version.
+whole athlete, a highest percent of full effort for what loads the region, and units it takes out; at stage 4
+units that load 3 there come in their lighter version.
 Illness holds fast, tiring and hard work, a hold-back of the coach holds fast work.
 What is settled is not spoken of.
 """
@@ -62,6 +63,13 @@ RULE = Rule(
             "a person ruled out a family and a unit",
             _limit("knee", 6, banned=("low-multi-jumps", "flying-sprints")),
         ),
+        Example("resisted-accelerations | -", 1, "full effort at stage 3", _limit("hamstring", 3)),
+        Example("resisted-accelerations | build-ups", 1, "full effort at stage 4", _limit("hamstring", 4)),
+        Example("resisted-accelerations lighter | -", 0, "at 85 % nothing on it", _limit("hamstring", 3)),
+        Example("short-accelerations | short-accelerations lighter", 1, "from 95 %, to 90 %", _limit("knee", 4)),
+        Example("short-accelerations | -", 0, "full training at stage 5", _limit("knee", 5)),
+        Example("build-ups | intensive-tempo", 1, "from 85 %; from 78 %", _limit("knee", 3)),
+        Example("intensive-tempo | extensive-tempo", 1, "from 78 %; from 60 %", _limit("knee", 2)),
         Example("flying-sprints | flying-sprints", 0, "cleared", _limit("hamstring", 6)),
         Example("trial-long-jumps | -", 0, "the other leg is tried, the hurt one carries load 1",
                 _limit("knee", 3, "left")),
@@ -97,7 +105,12 @@ def _broken(limit: Limit, p: Placement, take_off_leg: Side) -> str:  # noqa: PLR
     if p.unit.removed_by(limit.region, limit.stage, limit.side, take_off_leg):
         return "is not done at this stage"
     load = load_at(limit, p)
-    return f"loads it by {load}, at most {stage.most_load}" if load > stage.most_load else ""
+    if load > stage.most_load:
+        return f"loads it by {load}, at most {stage.most_load}"
+    percent = (p.unit.lighter if p.dose.word == "lighter" else p.unit.demand).percent
+    if load and percent > stage.most_percent:
+        return f"is done from {percent} % of full effort on, at most {stage.most_percent} %"
+    return ""
 
 
 def constrain(board: Board, problem: Problem) -> None:

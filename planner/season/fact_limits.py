@@ -20,7 +20,7 @@ from planner.domain.units import SIDES
 DAY = timedelta(days=1)
 CLEARED = 6  # return stage
 WATCHED_DAYS = 28  # after clearing; common practice, no source
-NO_TRAINING_STAGE = 1  # with fever or below the neck
+NO_TRAINING_STAGE = 0  # with fever or below the neck; 1 would be own work, which is training
 EASY_STAGE = 2  # fast and tiring work at most 1: a cold, and the easy days after an illness
 EASY_DAYS_LEAST = 2  # one for every day ill, two at least; a rule of thumb, no strong evidence
 OPEN_ILLNESS_DAYS = 1  # an illness that is not over is taken to last through tomorrow

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from planner.catalogue import asked_of_a_stage, load_on, return_stage
+from planner.catalogue import asked_of_a_stage, load_on, return_stage, return_test
 from planner.domain.dates import said_day
 from planner.domain.facts import Done, Fact, Hurt, Setback, StageChanged, in_force
 from planner.domain.problem import Problem
@@ -43,11 +43,14 @@ def raised_soon(fact: StageChanged, problem: Problem, facts: Sequence[Fact]) -> 
     stood, trained = (fact.day - present.since).days, len(set(_trained(fact, present, problem, told)))
     if stood >= days and trained >= times:
         return ""
+    test = return_test(fact.region, least)
+    asked = f" The return test of this stage: {test}." if test else ""
+    note = "" if fact.note.strip() else "; whoever goes on may say why in a note"
     return (
         f"{fact.entered_by} raises {fact.athlete} to stage {fact.stage} on day {stood + 1} of stage {least} "
         f"(since {said_day(present.since)}), with training in it recorded on {counted(trained, 'days')}: "
-        f"{days} whole days, {times} of them trained without a setback, are usual. "
-        "Maybe wait; whoever goes on may say why in a note."
+        f"{days} whole days, {times} of them trained without a setback, are usual."
+        f"{asked} Maybe wait{note}."
     )
 
 

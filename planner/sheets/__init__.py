@@ -12,13 +12,24 @@ if TYPE_CHECKING:
     from planner.sheets.press import print_look_back, print_notice, print_sheets
     from planner.sheets.recorded import Recorded, recorded_from
     from planner.sheets.report import NotWritten, Overflow, PrintReport
-    from planner.sheets.selection import AHEAD_DAYS, BOARD, CARDS, KINDS, OF_A_SLOT, PARENTS, RUN_UP, select
+    from planner.sheets.selection import (
+        AHEAD_DAYS,
+        BOARD,
+        CARDS,
+        COMPETITION,
+        KINDS,
+        OF_A_SLOT,
+        PARENTS,
+        RUN_UP,
+        select,
+    )
     from planner.sheets.singles import Beside
 
 _HOMES = {
     "AHEAD_DAYS": "selection",
     "BOARD": "selection",
     "CARDS": "selection",
+    "COMPETITION": "selection",
     "KINDS": "selection",
     "OF_A_SLOT": "selection",
     "PARENTS": "selection",
@@ -40,6 +51,7 @@ __all__ = [
     "AHEAD_DAYS",
     "BOARD",
     "CARDS",
+    "COMPETITION",
     "KINDS",
     "OF_A_SLOT",
     "PARENTS",

@@ -46,6 +46,8 @@ STAGES: Mapping[int, str] = {
     5: "full training, but less of it",
     6: "cleared, keep up the strength work for it",
 }
+AFTER_ILLNESS: Mapping[int, str] = {0: "rest, no training", 1: STAGES[1]}
+EASY_FIRST = "easy work first, stop when it feels wrong"
 
 
 def clean(text: str) -> str:
@@ -176,12 +178,11 @@ def limit_words(limit: Limit, first: date, last: date) -> str:
         return f"Lighter days for you{until}, as agreed with the coach."
     side = "" if limit.side in ("", "both", "whole") else f"{limit.side} "
     region = limit.region.replace("calf-achilles", "calf and Achilles tendon").replace("low-back", "low back")
-    where = "After illness" if region == "illness" else title(f"{side}{region}")
-    said = [] if region == "illness" and limit.stage >= 2 else [STAGES[limit.stage]]
-    if region == "illness" and limit.stage >= 2:
-        said.append("easy work first, stop when it feels wrong")
-    said += _own_caps(limit)
-    return f"{where}{until}: {'; '.join(said)}."
+    where, said = title(f"{side}{region}"), STAGES[limit.stage]
+    if region == "illness":
+        where = "While ill" if limit.stage == 0 else "After illness"
+        said = AFTER_ILLNESS.get(limit.stage, EASY_FIRST)
+    return f"{where}{until}: {'; '.join((said, *_own_caps(limit)))}."
 
 
 def _own_caps(limit: Limit) -> list[str]:

@@ -16,6 +16,7 @@ from pathlib import Path
 import pytest
 from commands import here
 
+from planner.catalogue import return_test
 from planner.catalogue import units as all_units
 from planner.domain.facts import Done, Fact, Ill, Setback, StageChanged, VenueClosed
 from planner.ledger import Ledger
@@ -109,14 +110,17 @@ def test_a_stage_raised_soon_is_recorded_and_said(given: Path) -> None:
     said = log(2, "stage-changed", *of_leg, "stage=2", "note=scan is clear")
     assert "Dr Holm raises Ada Lindmoor to stage 2 on day 2 of stage 1 (since Mon 1 Mar)" in said
     assert "recorded on 0 days: 5 whole days, 2 of them trained without a setback, are usual" in said
+    assert "are usual. Maybe wait. " in said and "in a note" not in said, "why was said already"
     with Ledger.open(given / "block.yaml", create=False) as ledger:
         assert [f.note for f in ledger.facts() if isinstance(f, StageChanged)] == ["scan is clear"]
     trained(3, "extensive-tempo")
     trained(4, "upper-body")  # loads no hamstring
     trained(5, "extensive-tempo", "remark=missed")
-    assert "day 6 of stage 2 (since Tue 2 Mar), with training in it recorded on 1 day:" in log(
-        7, "stage-changed", *of_leg, "stage=3"
-    ), "five days, and trained once"
+    said = log(7, "stage-changed", *of_leg, "stage=3")
+    trained_once = "day 6 of stage 2 (since Tue 2 Mar), with training in it recorded on 1 day:"
+    assert trained_once in said, "five days, and trained once"
+    assert f"The return test of this stage: {return_test('hamstring', 2)}. Maybe wait;" in said
+    assert "whoever goes on may say why in a note." in said
     log(7, "setback", *of_leg, "stage=2")
     assert "are usual" not in log(7, "stage-changed", *of_leg, "stage=1"), "down is never too soon"
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
@@ -121,6 +122,17 @@ def test_a_ceiling_of_speed_holds() -> None:
     line = lines_for(placed("long-accelerations", 270), problem(*STANDING, limits=(limit,)))
     assert line.targets[0].low == target_time(418, 85) and "85 %" in " ".join(line.notes)
     assert "hamstring" not in repr(line)
+
+
+def test_a_return_stage_is_a_ceiling_where_the_unit_loads_the_region() -> None:
+    def notes(region: str, stage: int) -> str:
+        limit, run = Limit(WHO, region, "left", stage), placed("long-accelerations", 270)
+        loads = {("hamstring", "left"): 3, ("calf-achilles", "right"): 2}
+        run = replace(run, dose=replace(run.dose, loads=loads))
+        return " ".join(lines_for(run, problem(*STANDING, limits=(limit,))).notes)
+
+    assert "held to 90 %" in notes("hamstring", 4)
+    assert "held to" not in notes("hamstring", 5) + notes("shoulder", 4) + notes("calf-achilles", 4)
 
 
 def test_steps_of_a_run_up_limit_and_parity() -> None:

@@ -53,7 +53,10 @@ def test_a_missed_key_day_leaves_a_choice_and_each_way_is_one_command(three: Wee
     miss(three, ADA, date(2027, 3, 1))
     ways = options(three.file, at("2027-03-01 20:10"))
     assert 2 <= len(ways) <= MOST
-    assert "moves to" in ways[0].sentence and all(c.kind != "new" for c in ways[0].changes)
+    gone = {p.unit.name.lower() for p in three.before if p.day == date(2027, 3, 1)}
+    assert "moves to" in ways[0].sentence
+    assert {c.now.split(",")[0] for c in ways[0].changes if c.kind == "new"} <= gone
+    assert all(c.day > date(2027, 3, 1) for way in ways for c in way.changes), "what is over moves nowhere"
     assert any("is left out" in way.sentence for way in ways[1:])
     for way in ways:
         assert way.sentence.count(".") == 1 and {c.athlete for c in way.changes} <= {ADA}

@@ -155,7 +155,7 @@ def test_other_athletes_and_regions_are_left_alone() -> None:
 
 def test_fever_takes_training_away_and_asks_for_an_easy_day_for_every_day_ill() -> None:
     made = after(block(days=14), Ill(recorded_at=NOW, athlete="Ada", begins=day(1), ends=day(3), fever=True))
-    assert said(made, "illness") == [("both", 1, day(1), day(3)), ("both", 2, day(4), day(6))]
+    assert said(made, "illness") == [("both", 0, day(1), day(3)), ("both", 2, day(4), day(6))]
     (away,) = made.away
     assert (away.kind, away.begins, away.ends) == ("away", at(day(1)), at(day(3), 23, 59))
     menu = make_problem(made)
@@ -176,11 +176,11 @@ def test_a_cold_takes_nothing_away_but_what_is_fast() -> None:
 
 def test_an_illness_that_is_not_over_lasts_through_tomorrow_and_a_later_word_ends_it() -> None:
     ill = Ill(recorded_at=NOW, athlete="Ada", begins=day(0), fever=True)
-    assert said(after(block(days=14), ill), "illness")[0] == ("both", 1, day(0), day(2))
+    assert said(after(block(days=14), ill), "illness")[0] == ("both", 0, day(0), day(2))
     later = after(block(days=14), ill, now=NOW + timedelta(days=3))
-    assert said(later, "illness")[0] == ("both", 1, day(0), day(5))
+    assert said(later, "illness")[0] == ("both", 0, day(0), day(5))
     over = replace(ill, ends=day(1), recorded_at=NOW + timedelta(hours=1))
-    assert said(after(block(days=14), ill, over), "illness")[0] == ("both", 1, day(0), day(1))
+    assert said(after(block(days=14), ill, over), "illness")[0] == ("both", 0, day(0), day(1))
 
 
 def test_what_an_illness_without_an_end_is_taken_for_is_said_until_it_ends() -> None:

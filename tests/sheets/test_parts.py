@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from datetime import date, datetime, time, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -12,8 +12,10 @@ import pytest
 
 from planner.catalogue import units
 from planner.domain.block import Away, Limit, Presence
+from planner.domain.facts import Ill
 from planner.domain.plan import Plan, TierStatus
 from planner.domain.units import FAMILIES
+from planner.season.fact_limits import illnesses
 from planner.sheets import amount_words, words
 from planner.sheets.assets import assets
 from planner.sheets.build_athlete import athlete_view, revision_view, squad_foot
@@ -137,7 +139,21 @@ def test_a_limit_names_region_and_side_and_what_may_be_done() -> None:
     )
     ill = words.limit_words(Limit("x", "illness", stage=3), first, last)
     assert ill == "After illness: easy work first, stop when it feels wrong."
+    own = words.limit_words(Limit("x", "illness", stage=1), first, last)
+    assert own == "After illness: own work only, as agreed with the clinician."
     assert "region" not in words.limit_words(Limit("x", "whole", hold_back=True), first, last)
+
+
+def test_a_fever_says_rest_and_the_easy_days_after_it_come_back() -> None:
+    at = datetime(2027, 4, 6, 8, tzinfo=UTC)
+    ill = Ill(recorded_at=at, athlete="x", begins=date(2027, 4, 6), ends=date(2027, 4, 8), fever=True)
+    (one,) = illnesses((ill,), at.date())
+    said = [words.limit_words(x, date(2027, 4, 5), date(2027, 4, 11)) for x in one.limits()]
+    assert said == [
+        "While ill from Tue 6 Apr until Thu 8 Apr: rest, no training.",
+        "After illness from Fri 9 Apr: easy work first, stop when it feels wrong.",
+    ], "one easy day for every day ill"
+    assert one.away(), "and nothing is placed on the days of the fever"
 
 
 def test_text_is_freed_of_control_signs_and_direction_overrides() -> None:
