@@ -59,8 +59,8 @@ def log(
     file = block_file(file)
     settings = settings_of(now)
     seen, _ = at_a_glance(file)
-    fact, of_shoe = _in_own_shoe(_fact(kind, words or [], seen, settings.now(seen.block.time_zone)), file, seen)
     before = facts_of(file)
+    fact, of_shoe = _in_own_shoe(_fact(kind, words or [], seen, settings.now(seen.block.time_zone)), before, seen)
     (number,) = tell(file, [fact], settings, seen=seen)
     print("\n".join(wrapped(f"Recorded as fact {number}: {told(fact)}.", "")).removeprefix("- "))
     print(f"Take it back with: planner log {file} undo {number}")
@@ -68,14 +68,13 @@ def log(
     print(_and_then(fact, file))
 
 
-def _in_own_shoe(fact: Fact, file: Path, seen: Problem) -> tuple[Fact, list[str]]:
+def _in_own_shoe(fact: Fact, before: Sequence[Fact], seen: Problem) -> tuple[Fact, list[str]]:
     """A fact from the pit with the shoe it counts for, and what is said of that where it was not typed."""
     from planner.domain.own_shoes import AtThePit, in_own_shoe, own_shoes
-    from planner.known import facts_of
 
     if not isinstance(fact, AtThePit):
         return fact, []
-    own = own_shoes(fact.athlete, seen.block.run_ups, facts_of(file))
+    own = own_shoes(fact.athlete, seen.block.run_ups, before)
     whole = in_own_shoe(fact, own)
     said = ""
     if whole.worn.said and not fact.worn.said:

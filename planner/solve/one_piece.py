@@ -58,7 +58,7 @@ def solve_in_one_piece(
     return found
 
 
-def _one_tier(  # of one tier
+def _one_tier(
     model: LinearModel, written: Written, state: State, tier: Tier, limits: Limits, turns: Turns
 ) -> Answer:
     terms, constant = written.terms(tier), model.constant[tier]

@@ -19,7 +19,7 @@ from planner.solve.linear import LinearModel, linear_model
 from planner.solve.neighbourhoods import by_person_and_week, kinds_of_parts
 from planner.solve.one_piece import FOR_PROOF, FROM_ABOVE, Certified, solve_in_one_piece
 from planner.solve.parts import Part, Parts
-from planner.solve.pieces import Turns
+from planner.solve.pieces import Turns, higher
 from planner.solve.repair import put_together
 from planner.solve.rows import write_rows
 from planner.solve.state import State
@@ -183,7 +183,7 @@ class _Search:
         self.watch.stopped |= bounding.stopped
         if certified:
             least = max(self.model.least("should"), bounding.bound)
-            self.certified.should = max(least, self.certified.should or least)
+            self.certified.should = higher(least, self.certified.should)
         self.model.rows.extend(bounding.cuts())
         self.workers.load(self.model.numbers)
         self.tell("improving")
