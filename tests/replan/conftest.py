@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from happened import Happens, command, copied
 from planned_examples import EXAMPLES, SETTINGS, planned
+from three_weeks import three_weeks
 from week import Week, at, not_printed
 
 from planner import flow, reissue
@@ -88,6 +89,19 @@ def squad(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def happens(squad: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Happens:
     unprinted(monkeypatch)
     return copied(squad, tmp_path)
+
+
+@pytest.fixture(scope="session")
+def three_given(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder of the three weeks of tests/replan/three_weeks.py, handed out."""
+    return three_weeks(tmp_path_factory.mktemp("three-weeks")).parent
+
+
+@pytest.fixture
+def three(three_given: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Week:
+    monkeypatch.setattr(flow, "publish", not_printed)
+    shutil.copytree(three_given, tmp_path / "own")
+    return Week(tmp_path / "own")
 
 
 @pytest.fixture(scope="session")

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import shutil
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 import pytest
-from three_weeks import ADA, IVO, three_weeks
-from week import Week, not_printed
+from three_weeks import ADA, IVO
+from week import Week
 
 from planner import flow, reissue
 from planner.comparing import compared
@@ -21,29 +20,10 @@ from planner.sheets.report import PrintReport
 MISSED = date(2027, 3, 1)
 
 
-@pytest.fixture(scope="module")
-def given(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return three_weeks(tmp_path_factory.mktemp("three-weeks")).parent
-
-
-@pytest.fixture
-def three(given: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Week:
-    monkeypatch.setattr(flow, "publish", not_printed)
-    shutil.copytree(given, tmp_path / "own")
-    return Week(tmp_path / "own")
-
-
-def miss(week: Week, who: str, day: date) -> None:
-    for p in week.before:
-        if (p.athlete, p.day) == (who, day):
-            week.tell(f"{day} 20:00", "done", f"athlete={who}", f"day={p.day}", f"slot={p.slot}",
-                      f"unit={p.unit.id}", f"word={p.dose.word}", "remark=missed")  # fmt: skip
-
-
 def test_a_missed_unit_moves_nowhere_and_both_commands_tell_the_same(three: Week) -> None:
     """Ada misses a day with key work, which finds another day; Ivo an easy one."""
-    miss(three, ADA, MISSED)
-    miss(three, IVO, date(2027, 3, 3))
+    three.miss(ADA, MISSED)
+    three.miss(IVO, date(2027, 3, 3))
     made = three.replan("2027-03-03 20:10")
     assert all(c.day > date(2027, 3, 3) for c in made.changes)
     assert not [c for c in made.changes if c.kind == "moved"], "what is over moves nowhere"
@@ -53,7 +33,7 @@ def test_a_missed_unit_moves_nowhere_and_both_commands_tell_the_same(three: Week
 
 
 def test_a_change_of_the_plan_is_the_same_list_and_the_other_way_round_its_mirror(three: Week) -> None:
-    miss(three, IVO, date(2027, 3, 3))
+    three.miss(IVO, date(2027, 3, 3))
     three.tell("2027-03-08 20:30", "person-away", f"name={ADA}", "begins=2027-03-11", "ends=2027-03-11")
     made = three.replan("2027-03-08 20:40")
     assert {c.athlete for c in made.changes} == {ADA} and made.unchanged == (IVO,)
@@ -97,6 +77,6 @@ def test_a_competition_card_follows_the_limits_of_its_day(three: Week, monkeypat
     three.tell("2027-03-09 08:00", *raised)
     three.replan("2027-03-09 08:10")
     assert cards() == [(COMPETITION, ADA)], "a stage that was raised"
-    miss(three, IVO, date(2027, 3, 9))
+    three.miss(IVO, date(2027, 3, 9))
     three.replan("2027-03-09 21:10")
     assert cards() == [], "and nobody else's"

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import shutil
 from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date
-from pathlib import Path
 
 import pytest
-from three_weeks import ADA, IVO, three_weeks
-from week import Week, at, not_printed
+from three_weeks import ADA, IVO
+from week import Week, at
 
 from planner import flow
 from planner.asking import Ask, NoSuchOption, TooLate
@@ -19,25 +17,6 @@ from planner.domain.plan import Placement, Plan
 from planner.options import MOST
 from planner.replan import Replanned, options, replan
 from planner.review import review
-
-
-@pytest.fixture(scope="module")
-def given(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return three_weeks(tmp_path_factory.mktemp("three-weeks")).parent
-
-
-@pytest.fixture
-def three(given: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Week:
-    monkeypatch.setattr(flow, "publish", not_printed)
-    shutil.copytree(given, tmp_path / "own")
-    return Week(tmp_path / "own")
-
-
-def miss(week: Week, who: str, day: date) -> None:
-    for p in week.before:
-        if p.athlete == who and p.day == day:
-            week.tell(f"{day} 20:00", "done", f"athlete={who}", f"day={p.day}", f"slot={p.slot}",
-                      f"unit={p.unit.id}", f"word={p.dose.word}", "remark=missed")  # fmt: skip
 
 
 def placed(made: Replanned) -> tuple[Placement, ...]:
@@ -50,7 +29,7 @@ def of(placements: Iterable[Placement], who: str) -> set[object]:
 
 def test_a_missed_key_day_leaves_a_choice_and_each_way_is_one_command(three: Week) -> None:
     """A key unit finds another day near by, in place of something else; letting it go is another way."""
-    miss(three, ADA, date(2027, 3, 1))
+    three.miss(ADA, date(2027, 3, 1))
     ways = options(three.file, at("2027-03-01 20:10"))
     assert 2 <= len(ways) <= MOST
     gone = {p.unit.name.lower() for p in three.before if p.day == date(2027, 3, 1)}
@@ -120,7 +99,7 @@ def test_a_competition_that_moves_back_opens_its_week_and_the_coach_may_leave_it
 def test_too_few_run_ups_before_the_main_competition_are_said_and_no_stage_moves(three: Week) -> None:
     quiet = replan(three.file, at("2027-03-08 20:00"))
     assert quiet.not_ready == ()
-    miss(three, ADA, date(2027, 3, 11))
+    three.miss(ADA, date(2027, 3, 11))
     made = replan(three.file, at("2027-03-11 20:10"))
     (said,) = made.not_ready
     where = "for the long jump of Spring meeting (Sun 14 Mar)"

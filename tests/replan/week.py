@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
@@ -34,6 +34,13 @@ class Week:
         settings = at(when)
         fact = fact_from(kind, list(words), settings.now("Europe/London"))
         tell(self.file, [fact], settings)
+
+    def miss(self, who: str, day: date) -> None:
+        """Everything of one athlete's day, told in the evening as missed."""
+        for p in self.before:
+            if (p.athlete, p.day) == (who, day):
+                self.tell(f"{day} 20:00", "done", f"athlete={who}", f"day={p.day}", f"slot={p.slot}",
+                          f"unit={p.unit.id}", f"word={p.dose.word}", "remark=missed")  # fmt: skip
 
     def replan(self, when: str) -> Replanned:
         return replan(self.file, at(when))
