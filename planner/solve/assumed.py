@@ -88,7 +88,7 @@ class Assumed:
         solver.parameters.max_deterministic_time = self.limits.budget
         solver.parameters.cp_model_presolve = False  # short trials end sooner without it; measured
         solver.parameters.catch_sigint_signal = False
-        status, _ = watched(solver, self.cp, self.limits)
+        status, _, _ = watched(solver, self.cp, self.limits)
         if status == cp_model.INFEASIBLE:
             found = {self._group_of[int(i)] for i in solver.sufficient_assumptions_for_infeasibility()}
             return Verdict(tuple(sorted(found & set(groups))))

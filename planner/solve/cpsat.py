@@ -130,13 +130,13 @@ class Written:
         cost = RELAXED_COST if limits.way == "relaxed" else 1.0
         solver.parameters.max_deterministic_time = limits.budget / cost
         solver.parameters.catch_sigint_signal = False
-        status, stopped = watched(solver, self.cp, limits)
+        status, stopped, reported = watched(solver, self.cp, limits)
         spent = float(solver.response_proto.deterministic_time) * cost
         if status == cp_model.INFEASIBLE:
             return Answer(None, None, impossible=True, stopped=stopped, spent=spent)
-        bound = _whole(solver.best_objective_bound) if self.cp.has_objective() else None
         if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-            return Answer(None, bound, stopped=stopped, spent=spent)
+            return Answer(None, reported, stopped=stopped, spent=spent)
+        bound = _whole(solver.best_objective_bound) if self.cp.has_objective() else None
         values = {c: int(solver.value(v)) for c, v in self.variables.items()}
         return Answer(values, bound, stopped=stopped, spent=spent)
 
@@ -151,8 +151,13 @@ def _whole(bound: float) -> int | None:
 
 def watched(
     solver: cp_model.CpSolver, cp: cp_model.CpModel, limits: Limits
-) -> tuple[cp_model.CpSolverStatus, bool]:
-    """Run the solver beside this thread, which stays free to be interrupted and to ask `stop`."""
+) -> tuple[cp_model.CpSolverStatus, bool, int | None]:
+    """Run the solver beside this thread, which stays free to be interrupted and to ask `stop`.
+
+    Its status, whether it was stopped, and the highest bound it reported on its way. Where it found no plan
+    only that one counts: a solver that never came to search answers a bound of 0, which is above a price that
+    can be negative.
+    """
     seen = _Seen()
     solver.best_bound_callback = seen.risen
     stopped = False
@@ -161,7 +166,7 @@ def watched(
         while True:
             try:
                 status = running.result(timeout=POLL_SECONDS)
-                return status, stopped
+                return status, stopped, seen.bound
             except TimeoutError:
                 stop_now = limits.stop is not None and limits.stop()
             except KeyboardInterrupt:
@@ -174,11 +179,12 @@ def watched(
 
 
 class _Seen(cp_model.CpSolverSolutionCallback):
-    """The last value and bound the solver reported."""
+    """The last value and bound of a plan the solver reported, and the highest bound of all."""
 
     def __init__(self) -> None:
         super().__init__()
         self.last: tuple[int, int] | None = None
+        self.bound: int | None = None
 
     def on_solution_callback(self) -> None:
         bound = _whole(self.best_objective_bound)
@@ -186,5 +192,9 @@ class _Seen(cp_model.CpSolverSolutionCallback):
 
     def risen(self, bound: float) -> None:
         """The bound moved without a new plan, as it does when cores are looked for."""
-        if self.last is not None and (whole := _whole(bound)) is not None:
+        whole = _whole(bound)
+        if whole is None:
+            return
+        self.bound = whole if self.bound is None else max(whole, self.bound)
+        if self.last is not None:
             self.last = (self.last[0], max(whole, self.last[1]))
