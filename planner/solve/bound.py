@@ -12,6 +12,7 @@ from __future__ import annotations
 
 from array import array
 from collections.abc import Sequence
+from dataclasses import dataclass
 from math import gcd
 
 from planner.domain.finding import Tier
@@ -23,6 +24,27 @@ from planner.solve.pieces import TO_PROVE, Piece
 from planner.solve.workers import Workers, charge
 
 
+@dataclass(frozen=True)
+class Solved:
+    """Answers of the first pieces, in their order; what that took; whether somebody said stop."""
+
+    answers: list[Answer]
+    spent: float
+    stopped: bool
+
+
+def solve_pieces(pieces: Sequence[Piece], workers: Workers, limits: Limits, budget: float) -> Solved:
+    """Solve the pieces, some at a time, until `budget` is spent or somebody says stop; `limits` for each."""
+    answers: list[Answer] = []
+    spent, stopped = 0.0, False
+    while len(answers) < len(pieces) and spent < budget and not stopped:
+        found = workers.solve(pieces[len(answers) : len(answers) + TOGETHER], limits)
+        spent += charge(found)
+        stopped = any(answer.stopped for answer in found)
+        answers += found
+    return Solved(answers, spent, stopped)
+
+
 class Bounding:
     """What each block costs by itself, as far as it has been solved: a bound, and a plan of every block."""
 
@@ -30,41 +52,37 @@ class Bounding:
         """The parts have no candidate in common and together hold all."""
         self.model = model
         self.tier: Tier = tier
+        self.parts = parts
         self.blocks = cut(model, parts)
         self.answers: list[Answer] = []  # of the first blocks, in their order
         self.spent = 0.0
         self.stopped = False
 
     def solve(self, workers: Workers, values: Sequence[int], limits: Limits, budget: float) -> None:
-        """Solve the blocks, some at a time, until `budget` is spent or somebody says stop; `limits` for each."""
-        todo = self.blocks.blocks
-        while len(self.answers) < len(todo) and self.spent < budget and not self.stopped:
-            now = todo[len(self.answers) : len(self.answers) + TOGETHER]
-            pieces = [Piece(b.columns, b.rows, self._own(b), array("l", values), TO_PROVE) for b in now]
-            answers = workers.solve(pieces, limits)
-            self.spent += charge(answers)
-            self.stopped = any(answer.stopped for answer in answers)
-            self.answers += answers
+        """Solve the blocks that are not, until `budget` is spent or somebody says stop; `limits` for each."""
+        start, todo = array("l", values), self.blocks.blocks[len(self.answers) :]
+        prices = [own_prices(self.model, self.tier, block) for block in todo]
+        pieces = [Piece(b.columns, b.rows, own, start, TO_PROVE) for b, own in zip(todo, prices, strict=True)]
+        found = solve_pieces(pieces, workers, limits, budget - self.spent)
+        self.answers += found.answers
+        self.spent += found.spent
+        self.stopped |= found.stopped
 
     @property
     def bound(self) -> int:
         """The sum; a block that was not solved, and a column of no block, count at their least."""
-        total = self.model.constant[self.tier] + self._least_of(self.blocks.loose)
-        for n, block in enumerate(self.blocks.blocks):
-            least = self.answers[n].bound if n < len(self.answers) else None
-            total += self._least_of(block.columns) if least is None else least
-        return total
+        return self.model.least(self.tier) + sum(map(self.worth, range(len(self.blocks.blocks))))
+
+    def worth(self, number: int) -> int:
+        """By how much a block is certified to cost more than the least of its columns."""
+        bound = self.answers[number].bound if number < len(self.answers) else None
+        least = least_of(self.model, self.tier, self.blocks.blocks[number].columns)
+        return 0 if bound is None else max(0, bound - least)
 
     def cuts(self) -> list[LinearRow]:
         """What is known of each block as a row: no plan takes less in it. Of use in every further search."""
-        rows = []
-        for block, answer in zip(self.blocks.blocks, self.answers, strict=False):
-            own = self._own(block)
-            if own and answer.bound is not None:
-                common = gcd(*own.values())
-                low = -(-answer.bound // common)
-                rows.append(LinearRow(low, None, tuple(own), tuple(w // common for w in own.values()), "tightens"))
-        return rows
+        known = zip(self.blocks.blocks, self.answers, strict=False)
+        return [row for block, answer in known for row in cut_of(self.model, self.tier, block, answer)]
 
     def room(self, parts: Sequence[tuple[Part, Sequence[int]]], start: Sequence[int]) -> dict[Part, int]:
         """By how many points of the tier each part (with the columns it can move) could get better at most.
@@ -77,8 +95,7 @@ class Bounding:
         for c, n in block_of.items():
             spare[n] += objective[c] * start[c]
         for n, block in enumerate(self.blocks.blocks):
-            least = self.answers[n].bound if n < len(self.answers) else None
-            spare[n] -= self._least_of(block.columns) if least is None else least
+            spare[n] -= least_of(self.model, self.tier, block.columns) + self.worth(n)
         found = {}
         for part, columns in parts:
             paying = [c for c in columns if c in objective]
@@ -87,10 +104,24 @@ class Bounding:
             found[part] += sum(spare[n] for n in {block_of[c] for c in paying if c in block_of})
         return found
 
-    def _own(self, block: Block) -> dict[int, int]:
-        objective = self.model.objective[self.tier]
-        return {c: w for c in block.columns if (w := objective.get(c, 0))}
 
-    def _least_of(self, columns: Sequence[int]) -> int:
-        low, high, objective = self.model.low, self.model.high, self.model.objective[self.tier]
-        return sum(w * (low[c] if w > 0 else high[c]) for c in columns if (w := objective.get(c, 0)))
+def own_prices(model: LinearModel, tier: Tier, block: Block) -> dict[int, int]:
+    """The points of the tier a step of each of the block's columns costs, where it costs any."""
+    objective = model.objective[tier]
+    return {c: w for c in block.columns if (w := objective.get(c, 0))}
+
+
+def least_of(model: LinearModel, tier: Tier, columns: Sequence[int]) -> int:
+    """What columns cost at least, each by itself."""
+    low, high, objective = model.low, model.high, model.objective[tier]
+    return sum(w * (low[c] if w > 0 else high[c]) for c in columns if (w := objective.get(c, 0)))
+
+
+def cut_of(model: LinearModel, tier: Tier, block: Block, answer: Answer) -> list[LinearRow]:
+    """A block's certified bound as a row (none where nothing is known)."""
+    own = own_prices(model, tier, block)
+    if not own or answer.bound is None:
+        return []
+    common = gcd(*own.values())
+    low = -(-answer.bound // common)
+    return [LinearRow(low, None, tuple(own), tuple(w // common for w in own.values()), "tightens")]

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from array import array
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from planner.solve.cpsat import Answer, Limits, Way, Written
-from planner.solve.linear import Numbers
+from planner.solve.linear import LinearRow, Numbers
 
 SECONDS_PER_ROW = 1.2e-5  # deterministic seconds charged for writing a row, so that budgets resemble seconds
 LEAST_SECONDS = 0.01  # for a search, whatever the writing took
@@ -28,11 +28,14 @@ class Piece:
     objective: Mapping[int, int]
     values: array[int]
     turns: Turns = TO_IMPROVE
+    more: Sequence[LinearRow] = ()  # rows about its columns alone that are not in the model
 
 
 def solve_piece(numbers: Numbers, piece: Piece, limits: Limits) -> Answer:
     """The best values of the piece's columns within the limits; the same answer in any process."""
     written = Written(numbers, piece.values, piece.columns, piece.rows)
+    for row in piece.more:
+        written.add_row(row.columns, row.coefficients, row.low, row.high)
     written.minimise(piece.objective)
     written.hint(piece.values)
     writing = SECONDS_PER_ROW * len(piece.rows)

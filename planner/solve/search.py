@@ -16,13 +16,14 @@ from planner.solve.conflict import impossible
 from planner.solve.cpsat import Limits
 from planner.solve.first import first_plan
 from planner.solve.linear import LinearModel, linear_model
-from planner.solve.neighbourhoods import by_person_and_week, kinds_of_parts
+from planner.solve.neighbourhoods import by_person_and_week, kinds_of_parts, weeks_of_people
 from planner.solve.one_piece import FOR_PROOF, FROM_ABOVE, Certified, solve_in_one_piece
 from planner.solve.parts import Part, Parts
 from planner.solve.pieces import Turns, higher
 from planner.solve.repair import put_together
 from planner.solve.rows import write_rows
 from planner.solve.state import State
+from planner.solve.stretches import Stretches
 from planner.solve.workers import Workers, usual_number
 
 # Deterministic seconds: the solver's own steps, counted so that one is about a second on a quiet machine
@@ -32,9 +33,12 @@ ONE_PIECE = 2500  # candidates up to which the whole model is solved at once
 WHOLE_FIRST_SHARE = 0.75  # of the budget at most, for a proof before blocks and parts
 BLOCK_SECONDS = 1.0  # for one block
 BLOCKS_SHARE = 0.6  # of the budget at most, for the blocks that give the bound
+STRETCHES_FROM = 60.0  # budget from which on longer stretches than people's weeks are bounded, too
+STRETCHES_AFTER = 0.5  # of the budget: with a good plan to begin with they are proved, without one they are not
+STRETCHES = ((2, 2.0, 0.1), (None, 12.0, 0.3))  # weeks (None: all), seconds for one, share of the budget at most
 PARTS_SHARE = 0.3  # of the budget at most, for parts before the whole model
-QUICK_KINDS = 3  # kinds of parts that are so quick that they are gone through again after every success
-PART_SECONDS = 1.0  # for one part at first; doubled when all parts have been seen
+QUICK_KINDS = 2  # kinds of parts that are so quick that they are gone through again after every success
+PART_SECONDS = 0.5  # for one part at first; doubled when all parts have been seen
 LEAST_SECONDS = 0.05  # less than this is not worth a start
 FIRST_PLAN_SECONDS = 60.0  # deterministic, for a plan that keeps the musts where the greedy one does not
 
@@ -162,7 +166,10 @@ class _Search:
             self.whole(self.budget * WHOLE_FIRST_SHARE, FOR_PROOF)
         if not self.ended():
             self.in_blocks(certified=bounded)
-            self.in_parts(self.spent + self.budget * PARTS_SHARE if small else self.budget)
+            if bounded and not small:
+                self.in_parts_and_stretches()
+            else:
+                self.in_parts(self.spent + self.budget * PARTS_SHARE if small else self.budget)
             if self.bounding is not None:
                 put_together(self.state, self.bounding.answers)  # of use where the budget ended early
         if small and not self.ended():
@@ -186,6 +193,27 @@ class _Search:
             self.certified.should = higher(least, self.certified.should)
         self.model.rows.extend(bounding.cuts())
         self.workers.load(self.model.numbers)
+        self.tell("improving")
+
+    def in_parts_and_stretches(self) -> None:
+        """Parts to the end of the budget; in the middle of a long one, what longer stretches cost is bounded."""
+        if self.bounding is not None and self.budget >= STRETCHES_FROM:
+            self.in_parts(self.budget * STRETCHES_AFTER)
+            stretches = Stretches(self.model, self.bounding, weeks_of_people(self.model.store))
+            for length, seconds, share in STRETCHES:
+                self.in_stretches(stretches, length, seconds, self.budget * share)
+        self.in_parts(self.budget)
+
+    def in_stretches(self, stretches: Stretches, length: int | None, seconds: float, budget: float) -> None:
+        """Bound stretches of so many weeks of each person (None: the whole block) by themselves."""
+        if self.watch.told_to_stop() or self.nothing_left():
+            return
+        before = stretches.spent
+        start, limits = self.state.start(self.model), self.limits(seconds)
+        stretches.solve(length, self.workers, start, limits, min(budget, self.budget - self.spent))
+        self.spent += stretches.spent - before
+        self.watch.stopped |= stretches.stopped
+        self.certified.should = higher(stretches.bound, self.certified.should)
         self.tell("improving")
 
     def whole(self, budget: float, turns: Turns) -> None:

@@ -22,7 +22,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from alone import alone_bound, only
+from alone import alone_bound, only, steps_of
 from generated import size_of, write_file
 from peers import Found, by_hand, by_highs, swept
 
@@ -156,6 +156,8 @@ class Bench:
     def __init__(self, measured: Measured, problem: Problem) -> None:
         self.measured = measured
         self.problem = problem
+        self.best: Plan | None = None
+        self._least: int | None = None  # points of should of the best plan
 
     def run(self, scheme: str, made: Callable[[], tuple[Plan | None, int | None, list[Point]]]) -> None:
         load, began = os.getloadavg()[0], time.perf_counter()
@@ -167,6 +169,8 @@ class Bench:
             assert not outcome.musts_broken, f"{scheme} breaks a must"
             should, prefer = (sum(outcome.score.get(t, {}).values()) for t in ("should", "prefer"))
             self.hold_alone_to(plan, should)
+            if self._least is None or should < self._least:
+                self.best, self._least = plan, should
         found = Run(scheme, seconds, should, prefer, bound, load, curve)
         self.measured.runs.append(found)
         print(line_of(found, self.measured), flush=True)
@@ -262,8 +266,8 @@ def measure(words: str, given: argparse.Namespace) -> Measured:
     found = Measured(words, given.random_seed, sizes, steps)
     _print_head(found)
     began = time.perf_counter()
-    if given.alone_seconds:
-        found.alone = alone_bound(problem, given.alone_seconds, given.alone_whole)
+    if given.alone:
+        found.alone = alone_bound(problem, steps_of(given.alone))
     found.alone_seconds = time.perf_counter() - began
     print(f"  lost for each athlete alone, at least: {found.alone} ({found.alone_seconds:.1f} s)", flush=True)
     bench, wanted = Bench(found, problem), given.schemes.split(",")
@@ -281,6 +285,14 @@ def measure(words: str, given: argparse.Namespace) -> Measured:
             if name in wanted:
                 text = f"HiGHS {seconds:.0f} s{', greedy start' if start else ''}"
                 bench.peer(text, lambda part, of, s=seconds, b=start: by_highs(part, s / of, with_start=b))
+    if given.alone_at_end and bench.best:
+        began = time.perf_counter()
+        steps = steps_of(given.alone_at_end)
+        found.alone = max(found.alone, alone_bound(problem, steps, bench.best.placements))
+        found.alone_seconds += time.perf_counter() - began
+        print(f"  lost for each athlete alone, from the best plan: {found.alone}", flush=True)
+        for run in found.runs:
+            print(line_of(run, found))
     found.megabytes = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
     print(f"  most memory: {found.megabytes} MB")
     return found
@@ -309,8 +321,16 @@ def main() -> int:
     asked.add_argument("--at-most", type=float, help="seconds by the clock for the planner")
     asked.add_argument("--seconds", default="15", help="by the clock for HiGHS, several parted by commas")
     asked.add_argument("--schemes", default=",".join(SCHEMES))
-    asked.add_argument("--alone-seconds", type=float, default=0.5, help="for a week of the bound; 0: no bound")
-    asked.add_argument("--alone-whole", type=float, default=0.0, help="by the clock for an athlete's whole block")
+    asked.add_argument(
+        "--alone",
+        default="1:0.5,2:4",
+        help="the bound: stretches of so many of an athlete's weeks, deterministic seconds for each; '': no bound",
+    )
+    asked.add_argument(
+        "--alone-at-end",
+        default="",
+        help="the same, begun from the best plan of all schemes: without one, long stretches are not proved",
+    )
     asked.add_argument("--random-seed", type=int, default=1)
     asked.add_argument("--processes", type=int, default=2, help="of the planner")
     asked.add_argument("--curve", action="store_true", help="print value and bound over time")
