@@ -145,25 +145,46 @@ class Problem:
     def history_on(self, athlete: str, day: date) -> tuple[Placement, ...]:
         return self._settled_by_day.get((athlete, day), ((), ()))[0]
 
+    def settled_on(self, athlete: str, day: date) -> tuple[Placement, ...]:
+        """Placements of a day that no plan can change: history and what is settled."""
+        done, kept = self._settled_by_day.get((athlete, day), ((), ()))
+        return (*done, *kept)
+
     def known_on(self, athlete: str, day: date) -> tuple[Placement, ...]:
         """All that stands or may stand on a day, each once: history, what is settled, and the candidates."""
-        done, kept = self._settled_by_day.get((athlete, day), ((), ()))
-        free = self.on(athlete, day)
-        if kept:
-            free = tuple(p for p in free if p not in self.settled)
-        return (*done, *kept, *free)
+        return self._known_by_athlete_day.get((athlete, day), ())
+
+    @cached_property
+    def _known_by_athlete_day(self) -> Mapping[tuple[str, date], Placements]:
+        """As the candidates, but for the days on which something is settled."""
+        found = dict(self._by_athlete_day)
+        for key, (done, kept) in self._settled_by_day.items():
+            free = found.get(key, ())
+            if kept:
+                free = tuple(p for p in free if p not in self.settled)
+            found[key] = (*done, *kept, *free)
+        return found
 
     def known_in_slot(self, day: date, slot: str) -> tuple[Placement, ...]:
         """All of the whole squad that stands or may stand in a slot, each once."""
-        kept = tuple(p for p in self.kept if p.day == day and p.slot == slot)
+        kept = self._kept_by_slot.get((day, slot), ())
         free = self.in_slot(day, slot)
         return (*kept, *(p for p in free if p not in self.settled)) if kept else free
 
+    @cached_property
+    def _kept_by_slot(self) -> Mapping[tuple[date, str], Placements]:
+        found: dict[tuple[date, str], list[Placement]] = {}
+        for p in self.kept:
+            found.setdefault((p.day, p.slot), []).append(p)
+        return {k: tuple(v) for k, v in found.items()}
+
     def week_of(self, athlete: str, day: date) -> AthleteWeek | None:
-        for week in self.weeks.get(athlete, ()):
-            if day in week.days:
-                return week
-        return None
+        return self._week_of_day.get((athlete, day))
+
+    @cached_property
+    def _week_of_day(self) -> Mapping[tuple[str, date], AthleteWeek]:
+        own = ((name, week) for name, weeks in self.weeks.items() for week in reversed(weeks))
+        return {(name, day): week for name, week in own for day in week.days}
 
     def opened_on(self, athlete: str, day: date) -> bool:
         """Is the day's week of this athlete planned anew at its own level, whatever was handed out?"""
@@ -210,10 +231,17 @@ class Problem:
 
     def kind_of_place(self, placement: Placement) -> str:
         """Pit, straight, gym ... where the placement's place is open in its slot; else the place's own name."""
-        for o in self.openings_in(placement.day, placement.slot):
-            if (o.place.venue, o.place.name) == (placement.venue, placement.place):
-                return o.place.kind
-        return placement.place
+        opening = self._opening_of(placement)
+        return placement.place if opening is None else opening.place.kind
+
+    def _opening_of(self, placement: Placement) -> Opening | None:
+        where = (placement.day, placement.slot, placement.venue, placement.place)
+        return self._opening_by_place.get(where)
+
+    @cached_property
+    def _opening_by_place(self) -> Mapping[tuple[date, str, str, str], Opening]:
+        """The first where a place is open twice in a slot."""
+        return {(o.day, o.slot, o.place.venue, o.place.name): o for o in reversed(self.block.openings)}
 
     def window_of(self, placement: Placement) -> tuple[datetime, datetime]:
         """When the placement's place is open in its slot and its athlete there.
@@ -240,9 +268,9 @@ class Problem:
 
     def _open_for(self, placement: Placement) -> tuple[datetime, datetime]:
         day, slot = placement.day, placement.slot
-        for o in self.openings_in(day, slot):
-            if (o.place.venue, o.place.name) == (placement.venue, placement.place):
-                return datetime.combine(day, o.begins), datetime.combine(day, o.ends)
+        opening = self._opening_of(placement)
+        if opening is not None:
+            return datetime.combine(day, opening.begins), datetime.combine(day, opening.ends)
         known = self._slots.get((day, slot))
         if known is not None:
             return datetime.combine(day, known.begins), datetime.combine(day, known.ends)

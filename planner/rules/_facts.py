@@ -17,7 +17,7 @@ AFTER_THE_BLOCK = 7  # days after the block in which a competition still shapes 
 
 def settled_on(problem: Problem, athlete: str, day: date) -> tuple[Placement, ...]:
     """Placements of a day that no plan can change."""
-    return tuple(p for p in problem.known_on(athlete, day) if p in problem.settled)
+    return problem.settled_on(athlete, day)
 
 
 def settled_neural(problem: Problem, athlete: str, day: date) -> int:

@@ -14,6 +14,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
+from functools import lru_cache
+from typing import NamedTuple
 
 from planner.catalogue import (
     event,
@@ -88,13 +90,12 @@ def at_stage_5(limits: Iterable[Limit], region: str, side: str) -> bool:
 # --- for `constrain` -------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True)
-class Source:
-    """One thing that asks for hours: until when, and in which kinds of need."""
+class Source(NamedTuple):
+    """Things of one day that ask for the same: until when, and in which kind of need."""
 
     kind: Kind
     until: datetime
-    column: Column
+    columns: list[Column]
 
 
 def rows(rule: Rule, board: Board, problem: Problem, floor: bool) -> None:
@@ -103,7 +104,7 @@ def rows(rule: Rule, board: Board, problem: Problem, floor: bool) -> None:
     for athlete in problem.athletes:
         first = problem.days[0]
         earlier = {
-            d: list(_sources(asked, board, athlete, d))
+            d: _sources(asked, board, athlete, d)
             for d in (first + timedelta(days=i) for i in range(-DAYS_BACK, len(problem.days) + DAYS_BACK))
         }
         for day in judged_days(problem, athlete):
@@ -127,7 +128,7 @@ def _clashes(
     by_kind: dict[Kind, list[Column]] = {}
     for s in sources:
         if s.kind in targets:
-            by_kind.setdefault(s.kind, []).append(s.column)
+            by_kind.setdefault(s.kind, []).extend(s.columns)
     found: dict[tuple[Column, Column], None] = {}
     for kind, columns in by_kind.items():
         source, target = board.any_of(columns), board.any_of(targets[kind])
@@ -136,32 +137,34 @@ def _clashes(
     return list(found)
 
 
-def _sources(asked: Hours, board: Board, athlete: str, day: date) -> Iterator[Source]:
+def _sources(asked: Hours, board: Board, athlete: str, day: date) -> list[Source]:
     problem, floor = asked.problem, asked.floor
     short = asked.short(athlete, day)
+    found: dict[tuple[Kind, datetime], list[Column]] = {}
     meet = problem.competition_on(athlete, day)
     if meet:
         noon = datetime.combine(day, NOON)
         hours = competition_hours(problem, meet, floor)
-        yield Source(("fast",), _until(noon, hours, short), board.always)
+        found[("fast",), _until(noon, hours, short)] = [board.always]
         if is_combined(problem, meet):
             hours = hours_to_neural_2_after_combined_events()
-            yield Source(("medium",), _until(noon, hours, short), board.always)
+            found[("medium",), _until(noon, hours, short)] = [board.always]
     limits = problem.limits_on(athlete, day)
     for p in problem.known_on(athlete, day):
         column = board.placed(p)
         until = _until(p.begins, lowered(hours_fast(p), floor), short)
         if until.date() > day:
-            yield Source(("fast",), until, column)
-            yield Source(("family", p.unit.family), until, column)
-        for (region, side), load in sorted(p.dose.loads.items()):
-            if load >= 3:
-                more = STAGE_5_HOURS if at_stage_5(limits, region, side) else 0
-                until = _until(p.begins, lowered(p.unit.hours_region, floor) + more, short)
-                if until.date() > day:
-                    yield Source(("region", region, side), until, column)
+            found.setdefault((("fast",), until), []).append(column)
+            found.setdefault((("family", p.unit.family), until), []).append(column)
+        for region, side in p.dose.heavy:
+            more = STAGE_5_HOURS if at_stage_5(limits, region, side) else 0
+            until = _until(p.begins, lowered(p.unit.hours_region, floor) + more, short)
+            if until.date() > day:
+                found.setdefault((("region", region, side), until), []).append(column)
+    return [Source(kind, until, columns) for (kind, until), columns in found.items()]
 
 
+@lru_cache(10_000)  # few starts and hours, asked for by every candidate
 def _until(begins: datetime, hours: int, short: int) -> datetime:
     """From when on the next may start; two dates later at the latest for up to 48 hours."""
     until = begins + timedelta(hours=hours - short)
@@ -184,7 +187,7 @@ def _targets(
         if p.dose.neural >= 2:
             kinds.setdefault(("medium",), []).append(column)
             kinds.setdefault(("family", p.unit.family), []).append(column)
-        for key in sorted(k for k, load in p.dose.loads.items() if load >= 3):
+        for key in p.dose.heavy:
             kinds.setdefault(("region", *key), []).append(column)
     return found
 

@@ -89,12 +89,15 @@ def universe() -> Problem:
 
 def _is(wanted: str, units: tuple[Unit, ...]) -> bool:
     names = wanted.split("|")
-    return any(u.id in names or u.family in names for u in units)
+    for unit in units:
+        if unit.id in names or unit.family in names:
+            return True
+    return False
 
 
 def _exposes(problem: Problem, wanted: str, p: Placement) -> bool:
     """Is the unit, or a drill attached to it, one of those wanted?"""
-    return _is(wanted, (p.unit, *(problem.units[name] for name, _, _ in p.dose.preparation)))
+    return _is(wanted, (p.unit, *[problem.units[name] for name, _, _ in p.dose.preparation]))
 
 
 def _written(problem: Problem, athlete: str, wanted: str, day: date) -> bool:

@@ -70,8 +70,9 @@ def _fit(board: Board, problem: Problem, known: Sequence[Placement], where: Wher
                 continue
             warm = [p for p in inside if not p.unit.recovery_only]
             earlier = [p for p in known if windows[p][0] < begins and not p.unit.recovery_only]
-            drills = [(p.dose.preparation_minutes, board.placed(p)) for p in inside]
-            terms: list[Term] = [(p.dose.minutes, board.placed(p)) for p in inside]
+            columns = [board.placed(p) for p in inside]
+            drills = [(p.dose.preparation_minutes, c) for p, c in zip(inside, columns, strict=True)]
+            terms: list[Term] = [(p.dose.minutes, c) for p, c in zip(inside, columns, strict=True)]
             terms.append((WARM_UP_MINUTES, board.any_of(board.placed(p) for p in warm)))
             terms.append((-WARM_UP_MINUTES, board.any_of(board.placed(p) for p in earlier)))
             terms.append((1, board.over(drills, PREPARATION_INSIDE_WARM_UP)))
