@@ -89,10 +89,7 @@ def universe() -> Problem:
 
 def _is(wanted: str, units: tuple[Unit, ...]) -> bool:
     names = wanted.split("|")
-    for unit in units:
-        if unit.id in names or unit.family in names:
-            return True
-    return False
+    return any(u.id in names or u.family in names for u in units)
 
 
 def _exposes(problem: Problem, wanted: str, p: Placement) -> bool:

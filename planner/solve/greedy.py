@@ -93,7 +93,8 @@ class Greedy:
         for c in columns:
             p = self._placement[c]
             turns.setdefault((p.unit.family, p.athlete), []).append(c)
-        live = [(mine, self._trials.batch(mine)) for _, mine in sorted(turns.items())]
+        several = [mine for _, mine in sorted(turns.items())]
+        live = list(zip(several, self._trials.batches(several), strict=True))
         while live:  # never cut short: a plan that is half filled is nobody's best
             still = []
             for turn in live:
