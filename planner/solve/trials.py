@@ -85,21 +85,20 @@ class _Edges(NamedTuple):
 class _Sums(NamedTuple):
     """Sums that candidates move, sorted by candidate: which pairs move each sum, how many times.
 
-    Pairs number `bounds[n]` to `bounds[n + 1]` move sum n. `forms` says of each sum what follows from it.
+    Pairs number `bounds[n]` to `bounds[n + 1]` move sum n.
     """
 
     candidate: Whole
     owner: Whole
-    forms: Whole
     pair: NDArray[np.int32]
     times: Whole
     bounds: Whole
 
     @staticmethod
-    def of(edges: _Edges, starts: Whole, forms: Whole) -> _Sums:
+    def of(edges: _Edges, starts: Whole) -> _Sums:
         candidate, owner = edges.candidate[starts], edges.target[starts]
         bounds = np.append(starts, len(edges.pair))
-        return _Sums(candidate, owner, forms[:, owner], edges.pair.astype(np.int32), edges.times, bounds)
+        return _Sums(candidate, owner, edges.pair.astype(np.int32), edges.times, bounds)
 
     def moves(self, moved: Whole) -> Whole:
         """By how much each sum moves when the pairs move so."""
@@ -112,7 +111,6 @@ class _Sums(NamedTuple):
         return _Sums(
             self.candidate[begins:ends],
             self.owner[begins:ends],
-            self.forms[:, begins:ends],
             self.pair[first:last],
             self.times[first:last],
             self.bounds[begins : ends + 1] - first,
@@ -120,10 +118,15 @@ class _Sums(NamedTuple):
 
 
 class _Level(NamedTuple):
-    """Worked-out columns of one depth; the value of each is a pair's, from number `first` on."""
+    """Worked-out columns of one depth, and their forms; the value of each is a pair's, from number `first` on."""
 
     first: int
     sums: _Sums
+    forms: Whole
+
+    def cut(self, begins: int, ends: int) -> _Level:
+        """Those from one number to before another."""
+        return _Level(self.first + begins, self.sums.cut(begins, ends), self.forms[:, begins:ends])
 
 
 class Batch:
@@ -136,20 +139,16 @@ class Batch:
         self.size = len(candidates)
         self.candidates, self.levels, self.rows = candidates, levels, rows
         self.moved = moved  # by how much each pair moves; batches cut from one share it, each has pairs of its own
-        self.tier = trials.row_tier[rows.owner]
-        self.final = trials.final[rows.owner]
         self.account = (rows.candidate - candidates.start) * (FINAL + 1)  # where its price is added up
 
     def cut(self, sizes: Sequence[int]) -> list[Batch]:
         """So many of its candidates each, one after the other."""
         borders = np.cumsum([self.candidates.start, *sizes])
         rows = np.searchsorted(self.rows.candidate, borders).tolist()
-        levels = [(*level, np.searchsorted(level.sums.candidate, borders).tolist()) for level in self.levels]
+        levels = [(level, np.searchsorted(level.sums.candidate, borders).tolist()) for level in self.levels]
         found = []
         for n, (first, last) in enumerate(pairwise(borders.tolist())):
-            own = [
-                _Level(pair + at[n], sums.cut(at[n], at[n + 1])) for pair, sums, at in levels if at[n] < at[n + 1]
-            ]
+            own = [level.cut(at[n], at[n + 1]) for level, at in levels if at[n] < at[n + 1]]
             of_rows = self.rows.cut(rows[n], rows[n + 1])
             found.append(Batch(self.trials, range(first, last), own, of_rows, self.moved))
         return found
@@ -161,17 +160,18 @@ class Batch:
         """
         trials, moved = self.trials, self.moved
         found = np.zeros((self.size, FINAL + 1), np.int64)
-        rows = self.rows
-        if not len(rows.owner):
+        rows = self.rows.owner
+        if not len(rows):
             return found
-        for first, sums in self.levels:
+        for first, sums, forms in self.levels:
             before = trials.activity[sums.owner]
             after = before + sums.moves(moved)
-            moved[first : first + len(after)] = values_at(sums.forms, after) - values_at(sums.forms, before)
-        activity = trials.row_activity[rows.owner] + rows.moves(moved)
-        change = costs_at(rows.forms, activity) - trials.row_cost[rows.owner]
-        np.add.at(found.reshape(-1), self.account + self.tier, change)
-        over = self.final & (activity > rows.forms[1])
+            moved[first : first + len(after)] = values_at(forms, after) - values_at(forms, before)
+        activity = trials.row_activity[rows] + self.rows.moves(moved)
+        forms = trials.state.row_forms[:, rows]
+        change = costs_at(forms, activity) - trials.row_cost[rows]
+        np.add.at(found.reshape(-1), self.account + trials.row_tier[rows], change)
+        over = trials.final[rows] & (activity > forms[1])
         np.add.at(found.reshape(-1), self.account[over] + FINAL, change[over])
         return found
 
@@ -187,11 +187,10 @@ def _batch_of(trials: Trials, columns: Sequence[int]) -> Batch:
         here = trials.depth[waiting.target] == depth
         if not here.any():
             continue
-        sums = _Sums.of(*waiting.where(here).in_runs(len(trials.depth)), state.forms)
-        levels.append(_Level(pairs, sums))
+        sums = _Sums.of(*waiting.where(here).in_runs(len(trials.depth)))
+        levels.append(_Level(pairs, sums, state.forms[:, sums.owner]))
         waiting = waiting.where(~here).joined(_Edges.of(state.in_columns, sums.candidate, sums.owner, pairs))
         rows = rows.joined(_Edges.of(state.in_rows, sums.candidate, sums.owner, pairs))
         pairs += len(sums.owner)
     moved = np.ones(pairs, np.int64)
-    of_rows = _Sums.of(*rows.in_runs(len(trials.final)), state.row_forms)
-    return Batch(trials, range(len(columns)), levels, of_rows, moved)
+    return Batch(trials, range(len(columns)), levels, _Sums.of(*rows.in_runs(len(trials.final))), moved)
