@@ -24,7 +24,7 @@ class Incidence:
 
     def __init__(self, sums: Sequence[Sequence[Term]], columns: int) -> None:
         """`sums` are the terms of owner 0, 1, 2 ...; none for an owner without a sum."""
-        lengths = np.fromiter((len(terms) for terms in sums), np.int64, len(sums))
+        lengths = np.fromiter(map(len, sums), np.int64, len(sums))
         flat = np.fromiter(chain.from_iterable(chain.from_iterable(sums)), np.int64, 2 * int(lengths.sum()))
         self.part, self.times = flat[1::2].copy(), flat[::2].copy()
         self._owners = len(sums)
@@ -32,6 +32,7 @@ class Incidence:
         self._begins = (np.cumsum(lengths) - lengths)[self._with_terms]
         order = np.argsort(self.part, kind="stable")
         self._first = np.searchsorted(self.part[order], np.arange(columns + 1))
+        self._first_of: list[int] = self._first.tolist()
         self._owner = np.repeat(np.arange(len(sums)), lengths)[order]
         self._coefficient = self.times[order]
 
@@ -48,7 +49,7 @@ class Incidence:
 
     def of_one(self, column: int) -> tuple[list[int], list[int]]:
         """The owners of a column, and the coefficients beside them."""
-        here = slice(self._first[column], self._first[column + 1])
+        here = slice(*self._first_of[column : column + 2])
         return self._owner[here].tolist(), self._coefficient[here].tolist()
 
     def of(self, columns: Whole) -> tuple[Whole, Whole, Whole]:

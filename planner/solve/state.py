@@ -175,6 +175,7 @@ class State:
 
     def _spread(self, changes: Iterable[Change]) -> tuple[dict[int, int], dict[int, int], dict[int, int]]:
         """Differences of column values, of worked-out activities, and of row activities."""
+        forms, before, values = self._forms, self.activity, self.values
         moved: dict[int, int] = dict(changes)
         activity: dict[int, int] = {}
         row_moves: dict[int, int] = {}
@@ -188,28 +189,24 @@ class State:
                     later[i] = later.get(i, 0) + k * d
             waiting = {}
             for i, d in later.items():
-                so_far = activity.get(i, 0)
-                activity[i] = so_far + d
-                if step := self._step_of(i, self.activity[i] + so_far, d):
+                activity[i] = d = activity.get(i, 0) + d
+                off, size, most = forms[i]
+                value = -((off - before[i] - d) // size)
+                value = 0 if value < 0 else most if value > most else value
+                so_far = moved.get(i, 0)
+                if step := value - values[i] - so_far:
                     waiting[i] = step
-                    moved[i] = moved.get(i, 0) + step
+                    moved[i] = so_far + step
         return moved, activity, row_moves
-
-    def _step_of(self, column: int, before: int, d: int) -> int:
-        """By how much a worked-out column changes when its activity goes up by d."""
-        off, size, most = self._forms[column]
-        old = -((off - before) // size)
-        new = -((off - before - d) // size)
-        return max(0, min(most, new)) - max(0, min(most, old))
 
     def trial(self, changes: Iterable[Change]) -> Price:
         """By how much the price would change."""
         _, _, row_moves = self._spread(changes)
+        cost_at, activity, cost, tier = self._cost_at, self.row_activity, self.row_cost, self.row_tier
         totals = [0, 0, 0]
         for j, d in row_moves.items():
             if d:
-                new = self._cost_at(j, self.row_activity[j] + d)
-                totals[self.row_tier[j]] += new - self.row_cost[j]
+                totals[tier[j]] += cost_at(j, activity[j] + d) - cost[j]
         return Price(*totals)
 
     def _cost_at(self, row: int, activity: int) -> int:
