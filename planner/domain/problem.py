@@ -186,6 +186,17 @@ class Problem:
         own = ((name, week) for name, weeks in self.weeks.items() for week in reversed(weeks))
         return {(name, day): week for name, week in own for day in week.days}
 
+    def planned(self, week: AthleteWeek, counter: str) -> int:
+        """What a week's targets amount to in a counter: several rules ask it of every week before."""
+        key = (week.athlete, week.begins, counter)
+        if key not in self._planned:
+            self._planned[key] = week.planned(counter, self.units)
+        return self._planned[key]
+
+    @cached_property
+    def _planned(self) -> dict[tuple[str, date, str], int]:
+        return {}
+
     def opened_on(self, athlete: str, day: date) -> bool:
         """Is the day's week of this athlete planned anew at its own level, whatever was handed out?"""
         week = self.week_of(athlete, day) if self.opened else None
@@ -226,15 +237,27 @@ class Problem:
         return self._openings.get((day, slot), ())
 
     @cached_property
+    def _slots_by_day(self) -> Mapping[date, tuple[Slot, ...]]:
+        found: dict[date, list[Slot]] = {}
+        for s in self.block.slots:
+            found.setdefault(s.day, []).append(s)
+        return {k: tuple(v) for k, v in found.items()}
+
+    def slots_on(self, day: date) -> tuple[Slot, ...]:
+        """The slots of a day, in the order of the block."""
+        return self._slots_by_day.get(day, ())
+
+    @cached_property
     def _slots(self) -> Mapping[tuple[date, str], Slot]:
         return {s.key: s for s in self.block.slots}
 
     def kind_of_place(self, placement: Placement) -> str:
         """Pit, straight, gym ... where the placement's place is open in its slot; else the place's own name."""
-        opening = self._opening_of(placement)
+        opening = self.opening_of(placement)
         return placement.place if opening is None else opening.place.kind
 
-    def _opening_of(self, placement: Placement) -> Opening | None:
+    def opening_of(self, placement: Placement) -> Opening | None:
+        """When the placement's place is open in its slot; None where the block names no such opening."""
         where = (placement.day, placement.slot, placement.venue, placement.place)
         return self._opening_by_place.get(where)
 
@@ -268,7 +291,7 @@ class Problem:
 
     def _open_for(self, placement: Placement) -> tuple[datetime, datetime]:
         day, slot = placement.day, placement.slot
-        opening = self._opening_of(placement)
+        opening = self.opening_of(placement)
         if opening is not None:
             return datetime.combine(day, opening.begins), datetime.combine(day, opening.ends)
         known = self._slots.get((day, slot))

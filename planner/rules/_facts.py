@@ -48,7 +48,7 @@ def slots_of(problem: Problem, athlete: str, day: date) -> tuple[tuple[str, time
 
     A slot starts as the block says; one the block does not know, when its first placement does.
     """
-    own = {s.name: s.begins for s in problem.block.slots if s.day == day}
+    own = {s.name: s.begins for s in problem.slots_on(day)}
     found = dict(own)
     for p in problem.known_on(athlete, day):
         start = own.get(p.slot, p.begins.time())

@@ -11,7 +11,7 @@ Only the `rows_` part speaks to the Board, only the `found_` part reads a view.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from functools import lru_cache
@@ -200,13 +200,17 @@ def found(rule: Rule, view: PlanView, problem: Problem, floor: bool) -> list[Fin
     findings = []
     asked = Hours(rule, problem, floor)
     for athlete in problem.athletes:
+        needs: dict[date, list[Need]] = {}
         for day in judged_days(problem, athlete):
+            for before in (day - timedelta(back) for back in range(1, DAYS_BACK + 1)):
+                if before not in needs:
+                    needs[before] = list(_needs_of_day(asked, view, athlete, before))
             starts = {(p.slot, p.begins) for p in view.on(athlete, day)}
             if problem.competition_on(athlete, day):
                 starts.add(("", datetime.combine(day, NOON)))
             for slot, begins in sorted(starts, key=lambda s: (s[1], s[0])):
                 here = [p for p in view.on(athlete, day) if (p.slot, p.begins) == (slot, begins)]
-                reason = _too_soon(asked, view, (athlete, day, begins), here)
+                reason = _too_soon(asked, view, (athlete, day, begins), here, needs)
                 if reason:
                     tier = rule.tier_at(problem, athlete, day)
                     findings.append(Finding(rule.id, tier, 1, athlete, day, slot, facts=reason))
@@ -214,7 +218,11 @@ def found(rule: Rule, view: PlanView, problem: Problem, floor: bool) -> list[Fin
 
 
 def _too_soon(
-    asked: Hours, view: PlanView, start: tuple[str, date, datetime], here: list[Placement]
+    asked: Hours,
+    view: PlanView,
+    start: tuple[str, date, datetime],
+    here: list[Placement],
+    needs: Mapping[date, list[Need]],
 ) -> dict[str, object]:
     """Facts of the first need that is not met when a session begins; empty when all are."""
     athlete, day, begins = start
@@ -223,7 +231,7 @@ def _too_soon(
     settled: set[Kind] = set()
     for back in range(DAYS_BACK, 0, -1):
         before = day - timedelta(back)
-        for kind, hours, since, cause in _needs_of_day(asked, view, athlete, before):
+        for kind, hours, since, cause in needs[before]:
             gap = view.hours_between(since, begins)
             hit = [q for q in here if _hit_by(kind, q)]
             meets = not here and kind == ("fast",)

@@ -11,6 +11,7 @@ from planner.domain.plan import Placement
 from planner.domain.problem import Problem
 from planner.domain.view import PlanView
 from planner.rules._board import Board
+from planner.rules._facts import settled_on
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
 from planner.rules._tiny import World, problem
 
@@ -57,12 +58,15 @@ def constrain(board: Board, problem: Problem) -> None:
             for p in problem.known_on(athlete, day):
                 units.setdefault(p.unit.id, []).append(p)
                 slots.setdefault(p.slot, []).append(p)
-            for _, same in sorted(units.items()):
-                limit = max(1, sum(p in problem.settled for p in same))
+            settled = settled_on(problem, athlete, day)
+            before = Counter(p.unit.id for p in settled)
+            for unit, same in sorted(units.items()):
+                limit = max(1, before[unit])
                 board.at_most([(1, board.placed(p)) for p in same], limit, Where(athlete, day))
             most = RULE.number(problem, "units_in_a_session", athlete, day)
+            before = Counter(p.slot for p in settled)
             for slot, there in sorted(slots.items()):
-                limit = max(most, sum(p in problem.settled for p in there))
+                limit = max(most, before[slot])
                 board.at_most([(1, board.placed(p)) for p in there], limit, Where(athlete, day, slot))
 
 

@@ -121,13 +121,13 @@ class RowStore:
     def merged(self, terms: Sequence[Term]) -> tuple[tuple[Term, ...], int]:
         """Terms summed per column in column order, and the constant part."""
         sums = {column: coefficient for coefficient, column in terms}
+        order = sorted(sums)
         if len(sums) < len(terms):  # a column stands in it twice
             sums = dict.fromkeys(sums, 0)
             for coefficient, column in terms:
                 sums[column] += coefficient
-        constant = sums.pop(ONE, 0)
-        sums.pop(ZERO, None)
-        return tuple([(k, c) for c in sorted(sums) if (k := sums[c])]), constant
+        constant = sums.get(ONE, 0)
+        return tuple([(k, c) for c in order if c > ZERO and (k := sums[c])]), constant
 
     def range_of(self, terms: Sequence[Term]) -> tuple[int, int]:
         """Least and greatest value a sum can take, column by column."""

@@ -189,9 +189,9 @@ class State:
                     later[i] = later.get(i, 0) + k * d
             waiting = {}
             for i, d in later.items():
-                activity[i] = d = activity.get(i, 0) + d
+                activity[i] = raised = activity.get(i, 0) + d
                 off, size, most = forms[i]
-                value = -((off - before[i] - d) // size)
+                value = -((off - before[i] - raised) // size)
                 value = 0 if value < 0 else most if value > most else value
                 so_far = moved.get(i, 0)
                 if step := value - values[i] - so_far:
