@@ -3,6 +3,7 @@
 Each unit loads a region 0 to 3. Load that is settled stands; the plan may add none beyond eight.
 """
 
+from collections import defaultdict
 from itertools import product
 
 from planner.domain.finding import Finding, Where
@@ -46,12 +47,12 @@ def constrain(board: Board, problem: Problem) -> None:
     for athlete in problem.athletes:
         for day in problem.days:
             most = RULE.number(problem, "most", athlete, day)
-            terms: dict[tuple[str, str], list[Term]] = {}
+            terms: defaultdict[tuple[str, str], list[Term]] = defaultdict(list)
             for p in problem.known_on(athlete, day):
                 column = board.placed(p)
                 for key, load in p.dose.loads.items():
                     if load:
-                        terms.setdefault(key, []).append((load, column))
+                        terms[key].append((load, column))
             settled = settled_on(problem, athlete, day)
             for key in product(REGIONS, SIDES):
                 if key in terms:

@@ -118,6 +118,8 @@ class Greedy:
                 if hopeless or not (found := self._with_companions(c)):
                     continue
                 price, changes = found
+            if best is not None and price > best[1]:
+                continue
             rank = (*price, -self._habit(c))
             if best is None or rank < best[0]:
                 best = (rank, price, changes)
