@@ -272,8 +272,7 @@ class Problem:
         The slot's own times where no opening is named; a settled placement in a slot that is no more has the
         rest of its day. Coming late or leaving early cuts the window, as long as some of it is left.
         """
-        begins, ends = self._open_for(placement)
-        opened, closed = begins, ends
+        begins, ends = opened, closed = self._open_for(placement)
         for a in self._cut_short.get((placement.athlete, placement.day), ()):
             if a.kind == "late" and a.begins < closed and opened < a.ends:
                 begins = max(begins, a.ends)
@@ -291,13 +290,20 @@ class Problem:
 
     def _open_for(self, placement: Placement) -> tuple[datetime, datetime]:
         day, slot = placement.day, placement.slot
-        opening = self.opening_of(placement)
-        if opening is not None:
-            return datetime.combine(day, opening.begins), datetime.combine(day, opening.ends)
+        window = self._windows.get((day, slot, placement.venue, placement.place))
+        if window is not None:
+            return window
         known = self._slots.get((day, slot))
         if known is not None:
             return datetime.combine(day, known.begins), datetime.combine(day, known.ends)
         return placement.begins, datetime.combine(day, time.max)
+
+    @cached_property
+    def _windows(self) -> Mapping[tuple[date, str, str, str], tuple[datetime, datetime]]:
+        return {
+            where: (datetime.combine(o.day, o.begins), datetime.combine(o.day, o.ends))
+            for where, o in self._opening_by_place.items()
+        }
 
     @cached_property
     def _presences(self) -> Mapping[tuple[date, str], tuple[Presence, ...]]:
