@@ -11,10 +11,10 @@ Only the `rows_` part speaks to the Board, only the `found_` part reads a view.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
-from functools import lru_cache
+from functools import cache
 from typing import NamedTuple
 
 from planner.catalogue import (
@@ -164,7 +164,7 @@ def _sources(asked: Hours, board: Board, athlete: str, day: date) -> list[Source
     return [Source(kind, until, columns) for (kind, until), columns in found.items()]
 
 
-@lru_cache(10_000)  # few starts and hours, asked for by every candidate
+@cache  # few starts and hours, asked for by every candidate
 def _until(begins: datetime, hours: int, short: int) -> datetime:
     """From when on the next may start; two dates later at the latest for up to 48 hours."""
     until = begins + timedelta(hours=hours - short)
@@ -202,9 +202,6 @@ def found(rule: Rule, view: PlanView, problem: Problem, floor: bool) -> list[Fin
     for athlete in problem.athletes:
         needs: dict[date, list[Need]] = {}
         for day in judged_days(problem, athlete):
-            for before in (day - timedelta(back) for back in range(1, DAYS_BACK + 1)):
-                if before not in needs:
-                    needs[before] = list(_needs_of_day(asked, view, athlete, before))
             starts = {(p.slot, p.begins) for p in view.on(athlete, day)}
             if problem.competition_on(athlete, day):
                 starts.add(("", datetime.combine(day, NOON)))
@@ -222,15 +219,20 @@ def _too_soon(
     view: PlanView,
     start: tuple[str, date, datetime],
     here: list[Placement],
-    needs: Mapping[date, list[Need]],
+    needs: dict[date, list[Need]],
 ) -> dict[str, object]:
-    """Facts of the first need that is not met when a session begins; empty when all are."""
+    """Facts of the first need that is not met when a session begins; empty when all are.
+
+    `needs` are those of the days looked at so far, of this athlete.
+    """
     athlete, day, begins = start
     settled_things = asked.problem.settled
     broken: dict[Kind, dict[str, object]] = {}
     settled: set[Kind] = set()
     for back in range(DAYS_BACK, 0, -1):
         before = day - timedelta(back)
+        if before not in needs:
+            needs[before] = list(_needs_of_day(asked, view, athlete, before))
         for kind, hours, since, cause in needs[before]:
             gap = view.hours_between(since, begins)
             hit = [q for q in here if _hit_by(kind, q)]

@@ -45,9 +45,12 @@ def _names(a: Unit, b: Unit) -> bool:
 
 
 def _never(problem: Problem, athlete: str, a: Unit, b: Unit) -> bool:
-    if a.family == b.family == "full-jumps" and problem.block.athlete(athlete).level_for(a.family) == "novice":
-        return True
-    return _names(a, b) or _names(b, a)
+    two_full = a.family == b.family == "full-jumps"
+    return _names(a, b) or _names(b, a) or (two_full and _novice(problem, athlete))
+
+
+def _novice(problem: Problem, athlete: str) -> bool:
+    return problem.block.athlete(athlete).level_for("full-jumps") == "novice"
 
 
 def constrain(board: Board, problem: Problem) -> None:
