@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
-from typing import Literal
+from typing import Literal, NamedTuple
 
 Tier = Literal["must", "should", "prefer"]
 TIERS: tuple[Tier, ...] = ("must", "should", "prefer")
@@ -45,8 +45,7 @@ class Finding:
         return (self.athlete, self.day, self.slot)
 
 
-@dataclass(frozen=True)
-class Where:
+class Where(NamedTuple):
     """What a row of the model belongs to; the rule's id is added by the board."""
 
     athlete: str = ""

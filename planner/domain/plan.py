@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime
-from functools import cached_property
 
 from planner.domain.finding import Finding, Line, Tier
 from planner.domain.units import Dose, Unit
@@ -36,10 +35,14 @@ class Placement:
     partners: tuple[str, ...] = ()
     fixed: bool = False
     starts: datetime | None = None
+    # worked out at once: asked for a million times while the rows of a squad's block are written
+    key: PlacementKey = field(init=False, repr=False)
+    _hash: int = field(init=False, repr=False)
 
-    @cached_property  # asked for a million times while the rows of a squad's block are written
-    def key(self) -> PlacementKey:
-        return (self.athlete, self.day, self.slot, self.unit.id, self.dose.word)
+    def __post_init__(self) -> None:
+        key = (self.athlete, self.day, self.slot, self.unit.id, self.dose.word)
+        object.__setattr__(self, "key", key)
+        object.__setattr__(self, "_hash", hash(key))
 
     @property
     def name(self) -> str:
@@ -54,16 +57,15 @@ class Placement:
     def __eq__(self, other: object) -> bool:
         return isinstance(other, Placement) and self.key == other.key
 
-    @cached_property
-    def _hash(self) -> int:
-        return hash(self.key)
-
     def __hash__(self) -> int:
         return self._hash
 
     def __getstate__(self) -> dict[str, object]:
         """What crosses to another process: not the hash of words, which is another one there."""
         return {name: value for name, value in vars(self).items() if name != "_hash"}
+
+    def __setstate__(self, state: dict[str, object]) -> None:
+        vars(self).update(state, _hash=hash(state["key"]))
 
     def with_coach(self, coach: str, partners: tuple[str, ...]) -> Placement:
         """The same placement with who watches it and who trains along."""

@@ -145,25 +145,57 @@ class Problem:
     def history_on(self, athlete: str, day: date) -> tuple[Placement, ...]:
         return self._settled_by_day.get((athlete, day), ((), ()))[0]
 
+    def settled_on(self, athlete: str, day: date) -> tuple[Placement, ...]:
+        """Placements of a day that no plan can change: history and what is settled."""
+        done, kept = self._settled_by_day.get((athlete, day), ((), ()))
+        return (*done, *kept)
+
     def known_on(self, athlete: str, day: date) -> tuple[Placement, ...]:
         """All that stands or may stand on a day, each once: history, what is settled, and the candidates."""
-        done, kept = self._settled_by_day.get((athlete, day), ((), ()))
-        free = self.on(athlete, day)
-        if kept:
-            free = tuple(p for p in free if p not in self.settled)
-        return (*done, *kept, *free)
+        return self._known_by_athlete_day.get((athlete, day), ())
+
+    @cached_property
+    def _known_by_athlete_day(self) -> Mapping[tuple[str, date], Placements]:
+        """As the candidates, but for the days on which something is settled."""
+        found = dict(self._by_athlete_day)
+        for key, (done, kept) in self._settled_by_day.items():
+            free = found.get(key, ())
+            if kept:
+                free = tuple(p for p in free if p not in self.settled)
+            found[key] = (*done, *kept, *free)
+        return found
 
     def known_in_slot(self, day: date, slot: str) -> tuple[Placement, ...]:
         """All of the whole squad that stands or may stand in a slot, each once."""
-        kept = tuple(p for p in self.kept if p.day == day and p.slot == slot)
+        kept = self._kept_by_slot.get((day, slot), ())
         free = self.in_slot(day, slot)
         return (*kept, *(p for p in free if p not in self.settled)) if kept else free
 
+    @cached_property
+    def _kept_by_slot(self) -> Mapping[tuple[date, str], Placements]:
+        found: dict[tuple[date, str], list[Placement]] = {}
+        for p in self.kept:
+            found.setdefault((p.day, p.slot), []).append(p)
+        return {k: tuple(v) for k, v in found.items()}
+
     def week_of(self, athlete: str, day: date) -> AthleteWeek | None:
-        for week in self.weeks.get(athlete, ()):
-            if day in week.days:
-                return week
-        return None
+        return self._week_of_day.get((athlete, day))
+
+    @cached_property
+    def _week_of_day(self) -> Mapping[tuple[str, date], AthleteWeek]:
+        own = ((name, week) for name, weeks in self.weeks.items() for week in reversed(weeks))
+        return {(name, day): week for name, week in own for day in week.days}
+
+    def planned(self, week: AthleteWeek, counter: str) -> int:
+        """What a week's targets amount to in a counter: several rules ask it of every week before."""
+        key = (week.athlete, week.begins, counter)
+        if key not in self._planned:
+            self._planned[key] = week.planned(counter, self.units)
+        return self._planned[key]
+
+    @cached_property
+    def _planned(self) -> dict[tuple[str, date, str], int]:
+        return {}
 
     def opened_on(self, athlete: str, day: date) -> bool:
         """Is the day's week of this athlete planned anew at its own level, whatever was handed out?"""
@@ -205,15 +237,34 @@ class Problem:
         return self._openings.get((day, slot), ())
 
     @cached_property
+    def _slots_by_day(self) -> Mapping[date, tuple[Slot, ...]]:
+        found: dict[date, list[Slot]] = {}
+        for s in self.block.slots:
+            found.setdefault(s.day, []).append(s)
+        return {k: tuple(v) for k, v in found.items()}
+
+    def slots_on(self, day: date) -> tuple[Slot, ...]:
+        """The slots of a day, in the order of the block."""
+        return self._slots_by_day.get(day, ())
+
+    @cached_property
     def _slots(self) -> Mapping[tuple[date, str], Slot]:
         return {s.key: s for s in self.block.slots}
 
     def kind_of_place(self, placement: Placement) -> str:
         """Pit, straight, gym ... where the placement's place is open in its slot; else the place's own name."""
-        for o in self.openings_in(placement.day, placement.slot):
-            if (o.place.venue, o.place.name) == (placement.venue, placement.place):
-                return o.place.kind
-        return placement.place
+        opening = self.opening_of(placement)
+        return placement.place if opening is None else opening.place.kind
+
+    def opening_of(self, placement: Placement) -> Opening | None:
+        """When the placement's place is open in its slot; None where the block names no such opening."""
+        where = (placement.day, placement.slot, placement.venue, placement.place)
+        return self._opening_by_place.get(where)
+
+    @cached_property
+    def _opening_by_place(self) -> Mapping[tuple[date, str, str, str], Opening]:
+        """The first where a place is open twice in a slot."""
+        return {(o.day, o.slot, o.place.venue, o.place.name): o for o in reversed(self.block.openings)}
 
     def window_of(self, placement: Placement) -> tuple[datetime, datetime]:
         """When the placement's place is open in its slot and its athlete there.
@@ -221,8 +272,7 @@ class Problem:
         The slot's own times where no opening is named; a settled placement in a slot that is no more has the
         rest of its day. Coming late or leaving early cuts the window, as long as some of it is left.
         """
-        begins, ends = self._open_for(placement)
-        opened, closed = begins, ends
+        begins, ends = opened, closed = self._open_for(placement)
         for a in self._cut_short.get((placement.athlete, placement.day), ()):
             if a.kind == "late" and a.begins < closed and opened < a.ends:
                 begins = max(begins, a.ends)
@@ -240,13 +290,20 @@ class Problem:
 
     def _open_for(self, placement: Placement) -> tuple[datetime, datetime]:
         day, slot = placement.day, placement.slot
-        for o in self.openings_in(day, slot):
-            if (o.place.venue, o.place.name) == (placement.venue, placement.place):
-                return datetime.combine(day, o.begins), datetime.combine(day, o.ends)
+        window = self._windows.get((day, slot, placement.venue, placement.place))
+        if window is not None:
+            return window
         known = self._slots.get((day, slot))
         if known is not None:
             return datetime.combine(day, known.begins), datetime.combine(day, known.ends)
         return placement.begins, datetime.combine(day, time.max)
+
+    @cached_property
+    def _windows(self) -> Mapping[tuple[date, str, str, str], tuple[datetime, datetime]]:
+        return {
+            where: (datetime.combine(o.day, o.begins), datetime.combine(o.day, o.ends))
+            for where, o in self._opening_by_place.items()
+        }
 
     @cached_property
     def _presences(self) -> Mapping[tuple[date, str], tuple[Presence, ...]]:

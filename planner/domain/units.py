@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Literal
 
 Region = Literal["hamstring", "calf-achilles", "knee", "low-back", "foot", "groin"]
@@ -214,3 +215,8 @@ class Dose:
     def load(self) -> int:
         """Session-effort load of this unit alone: effort (0-10) x minutes after warm-up."""
         return self.effort * self.minutes
+
+    @cached_property
+    def heavy(self) -> tuple[tuple[Region, Side], ...]:
+        """Where the load is 3, the highest, in the order of words."""
+        return tuple(sorted(key for key, load in self.loads.items() if load >= 3))

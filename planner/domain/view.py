@@ -48,6 +48,10 @@ class Session:
         return sum(p.dose.load for p in self.placements) + self.warm_up * WARM_UP_EFFORT
 
 
+def _in_time(p: Placement) -> tuple[datetime, int, str]:
+    return p.begins, p.unit.order, p.unit.id
+
+
 class PlanView:
     """What a plan amounts to. History before the first day and settled placements are part of it."""
 
@@ -55,19 +59,22 @@ class PlanView:
         placements = plan.placements if isinstance(plan, Plan) else tuple(plan)
         self.problem = problem
         self.placements = tuple(sorted({*placements, *problem.kept}, key=lambda p: p.key))
-        self._days: dict[tuple[str, date], list[Placement]] = {}
+        days: dict[tuple[str, date], list[Placement]] = {}
         for p in (*problem.history, *self.placements):
-            self._days.setdefault((p.athlete, p.day), []).append(p)
+            days.setdefault((p.athlete, p.day), []).append(p)
+        self._days = {key: tuple(sorted(ps, key=_in_time)) for key, ps in days.items()}
+        self._slots: dict[tuple[date, str], list[Placement]] = {}
+        for p in self.placements:
+            self._slots.setdefault((p.day, p.slot), []).append(p)
 
     def on(self, athlete: str, day: date) -> tuple[Placement, ...]:
         """Placements of a day by start time, then day-order; history counts."""
-        found = self._days.get((athlete, day), [])
-        return tuple(sorted(found, key=lambda p: (p.begins, p.unit.order, p.unit.id)))
+        return self._days.get((athlete, day), ())
 
     def of(self, athlete: str) -> tuple[Placement, ...]:
         """All placements of an athlete in time order, history included."""
         found = [p for (name, _), ps in self._days.items() if name == athlete for p in ps]
-        return tuple(sorted(found, key=lambda p: (p.begins, p.unit.order, p.unit.id)))
+        return tuple(sorted(found, key=_in_time))
 
     def neural(self, athlete: str, day: date) -> int:
         """The day's highest neural demand; a competition day is 3, whatever else stands there."""
@@ -105,7 +112,7 @@ class PlanView:
         return tuple(d for d in week.days if self.on(week.athlete, d))
 
     def in_slot(self, day: date, slot: str) -> tuple[Placement, ...]:
-        return tuple(p for p in self.placements if p.day == day and p.slot == slot)
+        return tuple(self._slots.get((day, slot), ()))
 
     @staticmethod
     def hours_between(earlier: datetime, later: datetime) -> float:

@@ -36,19 +36,21 @@ def big_column(rule: Rule, board: Board, problem: Problem, athlete: str, day: da
     """0/1: is the day a big one?"""
     if problem.competition_on(athlete, day):
         return board.any_of(())
-    known = problem.known_on(athlete, day)
-    fast = [board.placed(p) for p in known if p.dose.neural >= 3]
-    work = [(p.dose.minutes, board.placed(p)) for p in known if p.unit.family != "strength"]
+    known = [(p, board.placed(p)) for p in problem.known_on(athlete, day)]
+    fast = [c for p, c in known if p.dose.neural >= 3]
+    work = [(p.dose.minutes, c) for p, c in known if p.unit.family != "strength"]
     signs = [
         board.reaches([(1, c) for c in fast], rule.number(problem, "units", athlete, day)),
         board.reaches(work, rule.number(problem, "minutes", athlete, day)),
     ]
     usual = _usual(problem, athlete, day)
     if usual:
-        load: list[Term] = [(p.dose.load, board.placed(p)) for p in known]
-        for slot in sorted({p.slot for p in known}):
-            warm = (board.placed(p) for p in known if p.slot == slot and not p.unit.recovery_only)
-            load.append((WARM_UP_LOAD, board.any_of(warm)))
+        load: list[Term] = [(p.dose.load, c) for p, c in known]
+        warm: dict[str, list[Column]] = {}
+        for p, c in known:
+            if not p.unit.recovery_only:
+                warm.setdefault(p.slot, []).append(c)
+        load += [(WARM_UP_LOAD, board.any_of(columns)) for _, columns in sorted(warm.items())]
         percent = rule.number(problem, "percent", athlete, day)
         signs.append(board.reaches(load, -(-usual * percent // 100)))
     return board.reaches([(1, board.any_of(fast)), (1, board.any_of(signs))], 2)

@@ -17,7 +17,7 @@ AFTER_THE_BLOCK = 7  # days after the block in which a competition still shapes 
 
 def settled_on(problem: Problem, athlete: str, day: date) -> tuple[Placement, ...]:
     """Placements of a day that no plan can change."""
-    return tuple(p for p in problem.known_on(athlete, day) if p in problem.settled)
+    return problem.settled_on(athlete, day)
 
 
 def settled_neural(problem: Problem, athlete: str, day: date) -> int:
@@ -48,7 +48,7 @@ def slots_of(problem: Problem, athlete: str, day: date) -> tuple[tuple[str, time
 
     A slot starts as the block says; one the block does not know, when its first placement does.
     """
-    own = {s.name: s.begins for s in problem.block.slots if s.day == day}
+    own = {s.name: s.begins for s in problem.slots_on(day)}
     found = dict(own)
     for p in problem.known_on(athlete, day):
         start = own.get(p.slot, p.begins.time())

@@ -14,6 +14,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
+from functools import cache
+from typing import NamedTuple
 
 from planner.catalogue import (
     event,
@@ -88,13 +90,12 @@ def at_stage_5(limits: Iterable[Limit], region: str, side: str) -> bool:
 # --- for `constrain` -------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True)
-class Source:
-    """One thing that asks for hours: until when, and in which kinds of need."""
+class Source(NamedTuple):
+    """Things of one day that ask for the same: until when, and in which kind of need."""
 
     kind: Kind
     until: datetime
-    column: Column
+    columns: list[Column]
 
 
 def rows(rule: Rule, board: Board, problem: Problem, floor: bool) -> None:
@@ -103,7 +104,7 @@ def rows(rule: Rule, board: Board, problem: Problem, floor: bool) -> None:
     for athlete in problem.athletes:
         first = problem.days[0]
         earlier = {
-            d: list(_sources(asked, board, athlete, d))
+            d: _sources(asked, board, athlete, d)
             for d in (first + timedelta(days=i) for i in range(-DAYS_BACK, len(problem.days) + DAYS_BACK))
         }
         for day in judged_days(problem, athlete):
@@ -127,7 +128,7 @@ def _clashes(
     by_kind: dict[Kind, list[Column]] = {}
     for s in sources:
         if s.kind in targets:
-            by_kind.setdefault(s.kind, []).append(s.column)
+            by_kind.setdefault(s.kind, []).extend(s.columns)
     found: dict[tuple[Column, Column], None] = {}
     for kind, columns in by_kind.items():
         source, target = board.any_of(columns), board.any_of(targets[kind])
@@ -136,32 +137,34 @@ def _clashes(
     return list(found)
 
 
-def _sources(asked: Hours, board: Board, athlete: str, day: date) -> Iterator[Source]:
+def _sources(asked: Hours, board: Board, athlete: str, day: date) -> list[Source]:
     problem, floor = asked.problem, asked.floor
     short = asked.short(athlete, day)
+    found: dict[tuple[Kind, datetime], list[Column]] = {}
     meet = problem.competition_on(athlete, day)
     if meet:
         noon = datetime.combine(day, NOON)
         hours = competition_hours(problem, meet, floor)
-        yield Source(("fast",), _until(noon, hours, short), board.always)
+        found[("fast",), _until(noon, hours, short)] = [board.always]
         if is_combined(problem, meet):
             hours = hours_to_neural_2_after_combined_events()
-            yield Source(("medium",), _until(noon, hours, short), board.always)
+            found[("medium",), _until(noon, hours, short)] = [board.always]
     limits = problem.limits_on(athlete, day)
     for p in problem.known_on(athlete, day):
         column = board.placed(p)
         until = _until(p.begins, lowered(hours_fast(p), floor), short)
         if until.date() > day:
-            yield Source(("fast",), until, column)
-            yield Source(("family", p.unit.family), until, column)
-        for (region, side), load in sorted(p.dose.loads.items()):
-            if load >= 3:
-                more = STAGE_5_HOURS if at_stage_5(limits, region, side) else 0
-                until = _until(p.begins, lowered(p.unit.hours_region, floor) + more, short)
-                if until.date() > day:
-                    yield Source(("region", region, side), until, column)
+            found.setdefault((("fast",), until), []).append(column)
+            found.setdefault((("family", p.unit.family), until), []).append(column)
+        for region, side in p.dose.heavy:
+            more = STAGE_5_HOURS if at_stage_5(limits, region, side) else 0
+            until = _until(p.begins, lowered(p.unit.hours_region, floor) + more, short)
+            if until.date() > day:
+                found.setdefault((("region", region, side), until), []).append(column)
+    return [Source(kind, until, columns) for (kind, until), columns in found.items()]
 
 
+@cache  # few starts and hours, asked for by every candidate
 def _until(begins: datetime, hours: int, short: int) -> datetime:
     """From when on the next may start; two dates later at the latest for up to 48 hours."""
     until = begins + timedelta(hours=hours - short)
@@ -184,7 +187,7 @@ def _targets(
         if p.dose.neural >= 2:
             kinds.setdefault(("medium",), []).append(column)
             kinds.setdefault(("family", p.unit.family), []).append(column)
-        for key in sorted(k for k, load in p.dose.loads.items() if load >= 3):
+        for key in p.dose.heavy:
             kinds.setdefault(("region", *key), []).append(column)
     return found
 
@@ -197,13 +200,14 @@ def found(rule: Rule, view: PlanView, problem: Problem, floor: bool) -> list[Fin
     findings = []
     asked = Hours(rule, problem, floor)
     for athlete in problem.athletes:
+        needs: dict[date, list[Need]] = {}
         for day in judged_days(problem, athlete):
             starts = {(p.slot, p.begins) for p in view.on(athlete, day)}
             if problem.competition_on(athlete, day):
                 starts.add(("", datetime.combine(day, NOON)))
             for slot, begins in sorted(starts, key=lambda s: (s[1], s[0])):
                 here = [p for p in view.on(athlete, day) if (p.slot, p.begins) == (slot, begins)]
-                reason = _too_soon(asked, view, (athlete, day, begins), here)
+                reason = _too_soon(asked, view, (athlete, day, begins), here, needs)
                 if reason:
                     tier = rule.tier_at(problem, athlete, day)
                     findings.append(Finding(rule.id, tier, 1, athlete, day, slot, facts=reason))
@@ -211,16 +215,25 @@ def found(rule: Rule, view: PlanView, problem: Problem, floor: bool) -> list[Fin
 
 
 def _too_soon(
-    asked: Hours, view: PlanView, start: tuple[str, date, datetime], here: list[Placement]
+    asked: Hours,
+    view: PlanView,
+    start: tuple[str, date, datetime],
+    here: list[Placement],
+    needs: dict[date, list[Need]],
 ) -> dict[str, object]:
-    """Facts of the first need that is not met when a session begins; empty when all are."""
+    """Facts of the first need that is not met when a session begins; empty when all are.
+
+    `needs` are those of the days looked at so far, of this athlete.
+    """
     athlete, day, begins = start
     settled_things = asked.problem.settled
     broken: dict[Kind, dict[str, object]] = {}
     settled: set[Kind] = set()
     for back in range(DAYS_BACK, 0, -1):
         before = day - timedelta(back)
-        for kind, hours, since, cause in _needs_of_day(asked, view, athlete, before):
+        if before not in needs:
+            needs[before] = list(_needs_of_day(asked, view, athlete, before))
+        for kind, hours, since, cause in needs[before]:
             gap = view.hours_between(since, begins)
             hit = [q for q in here if _hit_by(kind, q)]
             meets = not here and kind == ("fast",)

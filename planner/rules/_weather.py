@@ -34,10 +34,8 @@ def heat(problem: Problem, day: date, slot: str) -> Weather | None:
 
 
 def place_of(problem: Problem, p: Placement) -> Place | None:
-    for opening in problem.openings_in(p.day, p.slot):
-        if (opening.place.venue, opening.place.name) == (p.venue, p.place):
-            return opening.place
-    return None
+    opening = problem.opening_of(p)
+    return None if opening is None else opening.place
 
 
 def outdoors(problem: Problem, p: Placement) -> bool:

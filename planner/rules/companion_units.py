@@ -94,7 +94,7 @@ def _is(wanted: str, units: tuple[Unit, ...]) -> bool:
 
 def _exposes(problem: Problem, wanted: str, p: Placement) -> bool:
     """Is the unit, or a drill attached to it, one of those wanted?"""
-    return _is(wanted, (p.unit, *(problem.units[name] for name, _, _ in p.dose.preparation)))
+    return _is(wanted, (p.unit, *[problem.units[name] for name, _, _ in p.dose.preparation]))
 
 
 def _written(problem: Problem, athlete: str, wanted: str, day: date) -> bool:

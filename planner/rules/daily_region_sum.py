@@ -3,6 +3,7 @@
 Each unit loads a region 0 to 3. Load that is settled stands; the plan may add none beyond eight.
 """
 
+from collections import defaultdict
 from itertools import product
 
 from planner.domain.finding import Finding, Where
@@ -46,17 +47,17 @@ def constrain(board: Board, problem: Problem) -> None:
     for athlete in problem.athletes:
         for day in problem.days:
             most = RULE.number(problem, "most", athlete, day)
-            terms: dict[tuple[str, str], list[Term]] = {}
-            stands: dict[tuple[str, str], int] = {}
+            terms: defaultdict[tuple[str, str], list[Term]] = defaultdict(list)
             for p in problem.known_on(athlete, day):
-                column, settled = board.placed(p), p in problem.settled
+                column = board.placed(p)
                 for key, load in p.dose.loads.items():
                     if load:
-                        terms.setdefault(key, []).append((load, column))
-                        stands[key] = stands.get(key, 0) + load * settled
+                        terms[key].append((load, column))
+            settled = settled_on(problem, athlete, day)
             for key in product(REGIONS, SIDES):
                 if key in terms:
-                    board.at_most(terms[key], max(most, stands[key]), Where(athlete, day))
+                    stands = sum(p.dose.loads.get(key, 0) for p in settled)
+                    board.at_most(terms[key], max(most, stands), Where(athlete, day))
 
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:

@@ -3,6 +3,7 @@
 Counted per region and side, so a load on both legs counts twice. Load that is settled stands.
 """
 
+from collections import defaultdict
 from itertools import product
 
 from planner.domain.finding import Finding, Where
@@ -49,17 +50,17 @@ def constrain(board: Board, problem: Problem) -> None:
     for athlete in problem.athletes:
         for day in problem.days:
             most = RULE.number(problem, "most", athlete, day)
-            terms: dict[tuple[str, str], list[Term]] = {}
-            stands: dict[tuple[str, str], int] = {}
+            terms: defaultdict[tuple[str, str], list[Term]] = defaultdict(list)
             for p in problem.known_on(athlete, day):
-                column, settled = board.placed(p), p in problem.settled
+                column = board.placed(p)
                 for key, load in p.dose.loads.items():
                     if load:
-                        terms.setdefault(key, []).append((load, column))
-                        stands[key] = stands.get(key, 0) + load * settled
+                        terms[key].append((load, column))
+            settled = settled_on(problem, athlete, day)
             for key in product(REGIONS, SIDES):
                 if key in terms:
-                    board.at_most(terms[key], max(most, stands[key]), Where(athlete, day))
+                    stands = sum(p.dose.loads.get(key, 0) for p in settled)
+                    board.at_most(terms[key], max(most, stands), Where(athlete, day))
 
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:

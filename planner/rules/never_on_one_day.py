@@ -41,13 +41,16 @@ def universe() -> Problem:
 
 
 def _names(a: Unit, b: Unit) -> bool:
-    return any(name in (b.id, b.family) for name in a.never_with)
+    return b.id in a.never_with or b.family in a.never_with
 
 
 def _never(problem: Problem, athlete: str, a: Unit, b: Unit) -> bool:
     two_full = a.family == b.family == "full-jumps"
-    novice = problem.block.athlete(athlete).level_for("full-jumps") == "novice"
-    return _names(a, b) or _names(b, a) or (two_full and novice)
+    return _names(a, b) or _names(b, a) or (two_full and _novice(problem, athlete))
+
+
+def _novice(problem: Problem, athlete: str) -> bool:
+    return problem.block.athlete(athlete).level_for("full-jumps") == "novice"
 
 
 def constrain(board: Board, problem: Problem) -> None:

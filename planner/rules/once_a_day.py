@@ -7,9 +7,11 @@ from collections import Counter
 
 from planner.domain.block import RuleSetting
 from planner.domain.finding import Finding, Where
+from planner.domain.plan import Placement
 from planner.domain.problem import Problem
 from planner.domain.view import PlanView
 from planner.rules._board import Board
+from planner.rules._facts import settled_on
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
 from planner.rules._tiny import World, problem
 
@@ -51,15 +53,20 @@ def universe() -> Problem:
 def constrain(board: Board, problem: Problem) -> None:
     for athlete in problem.athletes:
         for day in problem.days:
-            known = problem.known_on(athlete, day)
-            for unit in sorted({p.unit.id for p in known}):
-                same = [p for p in known if p.unit.id == unit]
-                limit = max(1, sum(p in problem.settled for p in same))
+            units: dict[str, list[Placement]] = {}
+            slots: dict[str, list[Placement]] = {}
+            for p in problem.known_on(athlete, day):
+                units.setdefault(p.unit.id, []).append(p)
+                slots.setdefault(p.slot, []).append(p)
+            settled = settled_on(problem, athlete, day)
+            before = Counter(p.unit.id for p in settled)
+            for unit, same in sorted(units.items()):
+                limit = max(1, before[unit])
                 board.at_most([(1, board.placed(p)) for p in same], limit, Where(athlete, day))
             most = RULE.number(problem, "units_in_a_session", athlete, day)
-            for slot in sorted({p.slot for p in known}):
-                there = [p for p in known if p.slot == slot]
-                limit = max(most, sum(p in problem.settled for p in there))
+            before = Counter(p.slot for p in settled)
+            for slot, there in sorted(slots.items()):
+                limit = max(most, before[slot])
                 board.at_most([(1, board.placed(p)) for p in there], limit, Where(athlete, day, slot))
 
 

@@ -117,7 +117,7 @@ def _most(problem: Problem, week: AthleteWeek, kind: str) -> int:
     past = [0]
     for earlier in (w for w in problem.weeks[week.athlete] if week.index - WEEKS <= w.index < week.index):
         if is_open(problem, earlier):
-            past.append(sum(earlier.planned(c, problem.units) for c in KINDS[kind]))
+            past.append(sum(problem.planned(earlier, c) for c in KINDS[kind]))
         else:
             past.append(sum(_count(p, KINDS[kind]) for p in known_in(problem, week.athlete, earlier.days)))
     if week.reference_known and week.index < WEEKS:

@@ -123,7 +123,7 @@ def _limit(problem: Problem, weeks: Sequence[AthleteWeek], week: AthleteWeek, co
 
 def _amount(problem: Problem, week: AthleteWeek, counter: str) -> int:
     if any(p not in problem.settled for d in week.days for p in problem.on(week.athlete, d)):
-        return week.planned(counter, problem.units)
+        return problem.planned(week, counter)
     done = [p for d in week.days for p in problem.known_on(week.athlete, d)]
     return sum(p.dose.counters.get(counter, 0) for p in done)
 

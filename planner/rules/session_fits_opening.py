@@ -68,11 +68,11 @@ def _fit(board: Board, problem: Problem, known: Sequence[Placement], where: Wher
             inside = [p for p in known if begins <= windows[p][0] and windows[p][1] <= ends]
             if not inside:
                 continue
-            warm = [p for p in inside if not p.unit.recovery_only]
             earlier = [p for p in known if windows[p][0] < begins and not p.unit.recovery_only]
-            drills = [(p.dose.preparation_minutes, board.placed(p)) for p in inside]
-            terms: list[Term] = [(p.dose.minutes, board.placed(p)) for p in inside]
-            terms.append((WARM_UP_MINUTES, board.any_of(board.placed(p) for p in warm)))
+            columns = [(p, board.placed(p)) for p in inside]
+            drills = [(p.dose.preparation_minutes, c) for p, c in columns]
+            terms: list[Term] = [(p.dose.minutes, c) for p, c in columns]
+            terms.append((WARM_UP_MINUTES, board.any_of(c for p, c in columns if not p.unit.recovery_only)))
             terms.append((-WARM_UP_MINUTES, board.any_of(board.placed(p) for p in earlier)))
             terms.append((1, board.over(drills, PREPARATION_INSIDE_WARM_UP)))
             settled = [p for p in inside if p in problem.settled]

@@ -87,10 +87,11 @@ def constrain(board: Board, problem: Problem) -> None:
             for p in problem.known_on(athlete, day):
                 slots.setdefault(p.slot, []).append(p)
             for slot, known in slots.items():
-                terms = [(p.dose.minutes, board.placed(p)) for p in known]
-                drills = [(p.dose.preparation_minutes, board.placed(p)) for p in known]
+                columns = [(p, board.placed(p)) for p in known]
+                terms = [(p.dose.minutes, c) for p, c in columns]
+                drills = [(p.dose.preparation_minutes, c) for p, c in columns]
                 terms.append((1, board.over(drills, INSIDE_WARM_UP)))
-                warm = board.any_of(board.placed(p) for p in known if not p.unit.recovery_only)
+                warm = board.any_of(c for p, c in columns if not p.unit.recovery_only)
                 terms.append((WARM_UP, warm))
                 limit = _most(problem, athlete, day, slot)
                 board.at_most(terms, limit, Where(athlete, day, slot), step=STEP)

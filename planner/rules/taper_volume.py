@@ -103,7 +103,7 @@ def constrain(board: Board, problem: Problem) -> None:
 def _limit(problem: Problem, week: AthleteWeek, counter: str) -> int | None:
     """The week's share of the peak week, or one session's full amount; None when no peak is known."""
     peaks = [
-        w.planned(counter, problem.units) * 100 // w.share
+        problem.planned(w, counter) * 100 // w.share
         for w in problem.weeks[week.athlete]
         if w.kind in LOADING and w.share
     ]
@@ -127,7 +127,7 @@ def check(view: PlanView, problem: Problem) -> list[Finding]:
                 peaks = [week.reference.get(counter, 0)] if week.reference_known else []
                 for w in problem.weeks[athlete]:
                     if w.kind in LOADING and w.share:
-                        peaks.append(w.planned(counter, problem.units) * 100 // w.share)
+                        peaks.append(problem.planned(w, counter) * 100 // w.share)
                 if not peaks:
                     continue
                 sessions = [full.counters for full, _ in week.doses.values()]

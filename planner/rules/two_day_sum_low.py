@@ -10,7 +10,7 @@ from planner.domain.block import Competition
 from planner.domain.finding import Finding, Where
 from planner.domain.problem import Problem
 from planner.domain.view import PlanView
-from planner.rules._board import Board
+from planner.rules._board import Board, Term
 from planner.rules._columns import day_neural
 from planner.rules._facts import judged_days, settled_neural
 from planner.rules._rule import Example, Parameter, Reach, Rule, Source
@@ -60,10 +60,13 @@ def _limit(problem: Problem, athlete: str, before: date, day: date) -> int:
 
 def constrain(board: Board, problem: Problem) -> None:
     for athlete in problem.athletes:
+        neural: dict[date, list[Term]] = {}
         for day in judged_days(problem, athlete):
             before = day - timedelta(1)
-            both = [t for d in (before, day) for t in day_neural(board, problem, athlete, d)]
-            board.at_most(both, _limit(problem, athlete, before, day), Where(athlete, day))
+            for d in (before, day):
+                if d not in neural:
+                    neural[d] = day_neural(board, problem, athlete, d)
+            board.at_most(neural[before] + neural[day], _limit(problem, athlete, before, day), Where(athlete, day))
 
 
 def check(view: PlanView, problem: Problem) -> list[Finding]:

@@ -59,9 +59,10 @@ def constrain(board: Board, problem: Problem) -> None:
             terms: list[Term] = [(other.get(d.weekday(), 0), board.always) for d in week.days]
             sure = sum(n for n, _ in terms)
             for day in week.days:
-                known = problem.known_on(athlete, day)
-                for slot in sorted({p.slot for p in known}):
-                    there = [p for p in known if p.slot == slot]
+                slots: dict[str, list[Placement]] = {}
+                for p in problem.known_on(athlete, day):
+                    slots.setdefault(p.slot, []).append(p)
+                for _, there in sorted(slots.items()):
                     terms += _session(board, there)
                     sure += _minutes([p for p in there if p in problem.settled])
             board.at_most(terms, max(cap, sure), Where(athlete, week.first_day))
@@ -77,11 +78,12 @@ def _cap(problem: Problem, week: AthleteWeek) -> int | None:
 
 
 def _session(board: Board, there: list[Placement]) -> list[Term]:
-    drills = [(p.dose.preparation_minutes, board.placed(p)) for p in there]
+    known = [(p, board.placed(p)) for p in there]
+    drills = [(p.dose.preparation_minutes, c) for p, c in known]
     return [
-        (WARM_UP_MINUTES, board.any_of(board.placed(p) for p in there if not p.unit.recovery_only)),
+        (WARM_UP_MINUTES, board.any_of(c for p, c in known if not p.unit.recovery_only)),
         (1, board.over(drills, PREPARATION_INSIDE_WARM_UP)),
-        *((p.dose.minutes, board.placed(p)) for p in there),
+        *((p.dose.minutes, c) for p, c in known),
     ]
 
 

@@ -8,6 +8,7 @@ from datetime import date
 
 from planner.catalogue import family_in_words
 from planner.domain.finding import Finding, Where
+from planner.domain.plan import Placement
 from planner.domain.problem import AthleteWeek, Count, Problem
 from planner.domain.units import how_often, times
 from planner.domain.view import PlanView
@@ -43,9 +44,11 @@ def constrain(board: Board, problem: Problem) -> None:
     for athlete in problem.athletes:
         for week in problem.weeks[athlete]:
             known = {d: problem.known_on(athlete, d) for d in week.calendar}
+            families: dict[str, list[Placement]] = {}
+            for p in (p for ps in known.values() for p in ps if not p.unit.preparation):
+                families.setdefault(p.unit.family, []).append(p)
             for family, count in sorted(week.counts.items()):
-                mine = [p for ps in known.values() for p in ps if p.unit.family == family]
-                mine = [p for p in mine if not p.unit.preparation]
+                mine = families.get(family, [])
                 limit = max(count.maximum, sum(p in problem.settled for p in mine))
                 board.at_most([(1, board.placed(p)) for p in mine], limit, Where(athlete, week.first_day))
             days: list[Term] = []

@@ -58,11 +58,12 @@ def constrain(board: Board, problem: Problem) -> None:
         for week in problem.weeks[athlete]:
             where = Where(athlete, week.first_day)
             known = {d: problem.known_on(athlete, d) for d in week.days}
-            placements = [p for ps in known.values() for p in ps if not p.unit.preparation]
+            placed: dict[str, list[Column]] = {}
+            for p in (p for ps in known.values() for p in ps if not p.unit.preparation):
+                placed.setdefault(p.unit.family, []).append(board.placed(p))
             for family, count in sorted(week.counts.items()):
                 k = factor(problem, week, family)
-                mine = [(k, board.placed(p)) for p in placements if p.unit.family == family]
-                board.at_least(mine, k * count.minimum, where)
+                board.at_least([(k, c) for c in placed.get(family, ())], k * count.minimum, where)
             k = factor(problem, week, "training days")
             days: list[Column] = []
             for day, ps in known.items():

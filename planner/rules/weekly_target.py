@@ -77,9 +77,11 @@ def constrain(board: Board, problem: Problem) -> None:
 
 def _counted(board: Board, problem: Problem, week: AthleteWeek) -> Iterator[tuple[str, Count, list[Column]]]:
     known = {d: problem.known_on(week.athlete, d) for d in week.days}
+    placed: dict[str, list[Column]] = {}
+    for p in (p for ps in known.values() for p in ps if not p.unit.preparation):
+        placed.setdefault(p.unit.family, []).append(board.placed(p))
     for family, count in sorted(week.counts.items()):
-        mine = [p for ps in known.values() for p in ps if p.unit.family == family and not p.unit.preparation]
-        yield family, count, [board.placed(p) for p in mine]
+        yield family, count, placed.get(family, [])
     meets = {d for d in week.days if problem.competition_on(week.athlete, d)}
     fast = [
         board.any_of(board.placed(p) for p in known[d] if p.dose.neural >= 3) for d in known if d not in meets

@@ -45,6 +45,7 @@ class Menu:
         self.openings: dict[tuple[date, str], list[Opening]] = {}
         for opening in self.block.openings:
             self.openings.setdefault((opening.day, opening.slot), []).append(opening)
+        self._would_do: dict[tuple[tuple[date, str], tuple[str, ...]], list[Opening]] = {}
 
     def add(
         self, person: Person, weeks: Sequence[AthleteWeek], only: Collection[tuple[str, date]] | None = None
@@ -151,7 +152,14 @@ class Menu:
         return own or full, light
 
     def _places(self, unit: Unit, slot: Slot) -> list[Opening]:
-        """Openings that would do, best kind first; 'anywhere' is any that is open, or the slot itself."""
+        """Openings that would do, best kind first; looked for once, whoever may do the unit."""
+        key = (slot.key, unit.place_kinds)
+        if key not in self._would_do:
+            self._would_do[key] = self._openings_for(unit, slot)
+        return self._would_do[key]
+
+    def _openings_for(self, unit: Unit, slot: Slot) -> list[Opening]:
+        """Best kind first; 'anywhere' is any that is open, or the slot itself."""
         openings = self.openings.get(slot.key, [])
         found: list[Opening] = []
         for kind in unit.place_kinds:

@@ -7,7 +7,7 @@ but the assumptions (Marques-Silva 2010, 'Minimal unsatisfiability: models, algo
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
 
@@ -159,7 +159,7 @@ def irreducible_rows(
     `kept_last` (row -> rank) are the last to be left out, after the coach's own lines.
     """
     where = {r: store.rows[r].where for r in rows}
-    whose = {r: replace(w, athlete="") if _in_the_file(w) else w for r, w in where.items()}
+    whose = {r: w._replace(athlete="") if _in_the_file(w) else w for r, w in where.items()}
     coarse = grouped(store, rows, lambda r: (store.rows[r].rule, whose[r].athlete, str(where[r].line)))
     found = _filtered(store, coarse, random_seed, stop, kept_last or {})
     if found is None:

@@ -93,7 +93,8 @@ class Greedy:
         for c in columns:
             p = self._placement[c]
             turns.setdefault((p.unit.family, p.athlete), []).append(c)
-        live = [(mine, self._trials.batch(mine)) for _, mine in sorted(turns.items())]
+        several = [mine for _, mine in sorted(turns.items())]
+        live = list(zip(several, self._trials.batches(several), strict=True))
         while live:  # never cut short: a plan that is half filled is nobody's best
             still = []
             for turn in live:
@@ -117,6 +118,8 @@ class Greedy:
                 if hopeless or not (found := self._with_companions(c)):
                     continue
                 price, changes = found
+            if best is not None and price > best[1]:
+                continue
             rank = (*price, -self._habit(c))
             if best is None or rank < best[0]:
                 best = (rank, price, changes)

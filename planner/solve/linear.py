@@ -12,7 +12,7 @@ from `RowStore.evaluate`, never from a solver's columns.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
@@ -86,18 +86,14 @@ class LinearModel(Numbers):
 
     def add_row(
         self,
-        terms: Iterable[tuple[int, int]],
+        terms: Sequence[tuple[int, int]],
         low: int | None,
         high: int | None,
         kind: RowKind,
         source: int = -1,
     ) -> None:
-        columns: list[int] = []
-        coefficients: list[int] = []
-        for k, c in terms:
-            columns.append(c)
-            coefficients.append(k)
-        self.rows.append(LinearRow(low, high, tuple(columns), tuple(coefficients), kind, source))
+        columns, coefficients = tuple([c for _, c in terms]), tuple([k for k, _ in terms])
+        self.rows.append(LinearRow(low, high, columns, coefficients, kind, source))
 
     def price(self, values: Sequence[int], tier: Tier) -> int:
         """Points of a tier for values of all columns."""
@@ -198,11 +194,13 @@ class _Sides:
         self.down = bytearray(len(store.columns))
 
     def note_row(self, row: Row) -> None:
-        for k, c in row.terms:
-            if row.high is not None:
-                self._note(c, k > 0)
-            if row.low is not None:
-                self._note(c, k < 0)
+        up, down = self.up, self.down
+        if row.high is not None:
+            for k, c in row.terms:
+                (up if k > 0 else down)[c] = 1
+        if row.low is not None:
+            for k, c in row.terms:
+                (up if k < 0 else down)[c] = 1
 
     def _note(self, column: int, held_up: bool) -> None:
         if held_up:
@@ -236,11 +234,11 @@ def _define(model: LinearModel, sides: _Sides) -> None:
 def _hold_up(model: LinearModel, i: int) -> None:
     """Rows that keep a worked-out column from lying below its value."""
     column = model.store.columns[i]
-    terms, constant = model.store.merged(column.terms)
     if column.kind == "any":
-        for _, c in terms:
-            model.add_row(((1, i), (-1, c)), 0, None, "defines")
+        for _, c in column.terms:
+            model.rows.append(LinearRow(0, None, (i, c), (1, -1), "defines"))
         return
+    terms, constant = model.store.merged(column.terms)
     if column.kind == "over":
         whole = ((1, Column(i)), *((-k, c) for k, c in terms))
         model.add_row(whole, constant - column.number, None, "defines")

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from planner.domain.finding import Tier, Where
 from planner.domain.plan import Placement
@@ -25,8 +25,7 @@ ZERO = Column(1)
 NO_BOUND = 1 << 60
 
 
-@dataclass(frozen=True)
-class ColumnDef:
+class ColumnDef(NamedTuple):
     """A whole-number column and how it is worked out. `terms` and `number` are the verb's arguments."""
 
     kind: Kind
@@ -37,8 +36,7 @@ class ColumnDef:
     placement: Placement | None = None
 
 
-@dataclass(frozen=True)
-class Row:
+class Row(NamedTuple):
     """One sentence of a rule: low <= sum of terms <= high (None: no bound on that side).
 
     When `tier` is must it holds; otherwise each started `step` beyond it costs `weight`.
@@ -84,6 +82,7 @@ class RowStore:
         self.rows: list[Row] = []
         self._placed: dict[Placement, Column] = {}
         self._known: dict[tuple[Kind, tuple[Term, ...], int], Column] = {}
+        self._any_of: dict[tuple[Column, ...], Column] = {}
         for p in (*problem.history, *problem.kept):
             self._placed[p] = ONE
         for p in problem.candidates:
@@ -109,7 +108,8 @@ class RowStore:
         """The same columns and rows, but for some rows (by number): to see what a plan without them costs."""
         gone = set(left_out)
         smaller = RowStore(self.problem)
-        smaller.columns, smaller._placed, smaller._known = self.columns, self._placed, self._known
+        smaller.columns, smaller._placed = self.columns, self._placed
+        smaller._known, smaller._any_of = self._known, self._any_of
         smaller._lows, smaller._highs = self._lows, self._highs
         smaller.rows = [row for i, row in enumerate(self.rows) if i not in gone]
         return smaller
@@ -120,32 +120,40 @@ class RowStore:
 
     def merged(self, terms: Sequence[Term]) -> tuple[tuple[Term, ...], int]:
         """Terms summed per column in column order, and the constant part."""
-        sums: dict[Column, int] = {}
-        constant = 0
-        for coefficient, column in terms:
-            if column > ZERO:
-                sums[column] = sums.get(column, 0) + coefficient
-            elif column == ONE:
-                constant += coefficient
-        return tuple([(k, c) for c, k in sorted(sums.items()) if k]), constant
+        sums = {column: coefficient for coefficient, column in terms}
+        order = sorted(sums)
+        if len(sums) < len(terms):  # a column stands in it twice
+            sums = dict.fromkeys(sums, 0)
+            for coefficient, column in terms:
+                sums[column] += coefficient
+        constant = sums.get(ONE, 0)
+        return tuple([(k, c) for c in order if c > ZERO and (k := sums[c])]), constant
 
     def range_of(self, terms: Sequence[Term]) -> tuple[int, int]:
         """Least and greatest value a sum can take, column by column."""
-        low = high = 0
+        return self.least_of(terms), self.most_of(terms)
+
+    def least_of(self, terms: Sequence[Term]) -> int:
         lows, highs = self._lows, self._highs
-        for k, c in terms:
-            if k > 0:
-                low, high = low + k * lows[c], high + k * highs[c]
-            else:
-                low, high = low + k * highs[c], high + k * lows[c]
-        return low, high
+        return sum([k * (lows[c] if k > 0 else highs[c]) for k, c in terms])
+
+    def most_of(self, terms: Sequence[Term]) -> int:
+        lows, highs = self._lows, self._highs
+        return sum([k * (highs[c] if k > 0 else lows[c]) for k, c in terms])
 
     def worked_out(self, kind: Kind, terms: tuple[Term, ...], number: int, high: int) -> Column:
         """The column worked out from others; the same words give the same column."""
-        key = (kind, terms, number)
-        if key not in self._known:
-            self._known[key] = self._add(ColumnDef(kind, 0, high, terms, number))
-        return self._known[key]
+        known = self._known.setdefault((kind, terms, number), Column(len(self.columns)))
+        if known == len(self.columns):
+            self._add(ColumnDef(kind, 0, high, terms, number))
+        return known
+
+    def any_of(self, columns: tuple[Column, ...]) -> Column:
+        """The column that is 1 when one of these is; they are given in order, each once."""
+        known = self._any_of.setdefault(columns, Column(len(self.columns)))
+        if known == len(self.columns):
+            self._add(ColumnDef("any", 0, 1, tuple([(1, c) for c in columns])))
+        return known
 
     def values(self, chosen: Collection[Placement]) -> list[int]:
         """The value of every column for a plan."""
@@ -222,25 +230,25 @@ class _RuleBoard:
             return ZERO
         if len(wanted) == 1:
             return wanted.pop()
-        return self._store.worked_out("any", tuple([(1, c) for c in sorted(wanted)]), 0, 1)
+        return self._store.any_of(tuple(sorted(wanted)))
 
     def over(self, terms: Sequence[Term], limit: int) -> Column:
         merged, constant = self._store.merged(terms)
-        high = self._store.range_of(merged)[1] - (limit - constant)
+        high = self._store.most_of(merged) - (limit - constant)
         return self._store.worked_out("over", merged, limit - constant, high) if high > 0 else ZERO
 
     def rounds_of(self, terms: Sequence[Term], size: int) -> Column:
         merged, constant = self._store.merged(terms)
         if constant:
             merged = ((constant, ONE), *merged)
-        high = -(-self._store.range_of(merged)[1] // size)
+        high = -(-self._store.most_of(merged) // size)
         return self._store.worked_out("rounds", merged, size, high) if high > 0 else ZERO
 
     def reaches(self, terms: Sequence[Term], threshold: int) -> Column:
         merged, constant = self._store.merged(terms)
         if constant >= threshold:
             return ONE
-        if self._store.range_of(merged)[1] < threshold - constant:
+        if self._store.most_of(merged) < threshold - constant:
             return ZERO
         return self._store.worked_out("reaches", merged, threshold - constant, 1)
 
@@ -258,14 +266,15 @@ class _RuleBoard:
         self, terms: Sequence[Term], low: int | None, high: int | None, where: Where, step: int
     ) -> None:
         problem, rule = self._store.problem, self._rule
-        if problem.switched_off(rule.id, where.athlete, where.day):
-            return
         merged, constant = self._store.merged(terms)
         low = None if low is None else low - constant
         high = None if high is None else high - constant
-        least, most = self._store.range_of(merged)
-        if (low is None or least >= low) and (high is None or most <= high):
+        if (low is None or self._store.least_of(merged) >= low) and (
+            high is None or self._store.most_of(merged) <= high
+        ):
             return  # holds whatever the plan is
+        if problem.switched_off(rule.id, where.athlete, where.day):
+            return
         tier = rule.tier_at(problem, where.athlete, where.day)
         weight = rule.weight_at(problem, where.athlete, where.day)
         self._store.rows.append(Row(rule.id, tier, weight, where, merged, low, high, step))
@@ -281,9 +290,12 @@ def write_rows(problem: Problem, rules: Mapping[str, BookRule]) -> RowStore:
     """
     store = RowStore(problem)
     places: dict[tuple[object, ...], list[Placement]] = {}
-    for p in sorted({*problem.candidates, *problem.kept}, key=lambda p: p.key):
+    once = dict.fromkeys((*problem.candidates, *problem.kept))  # most of them stand in order already
+    for p in sorted(once, key=lambda p: p.key):
         places.setdefault(p.key[:4], []).append(p)
     for same in places.values():
+        if len(same) == 1:
+            continue
         terms, constant = store.merged([(1, store.column_of(p)) for p in same])
         if terms and len(terms) + constant > 1:
             where = Where(same[0].athlete, same[0].day, same[0].slot)

@@ -10,12 +10,14 @@ from array import array
 from collections.abc import Iterable
 from typing import NamedTuple
 
+import numpy as np
+
 from planner.domain.finding import TIERS
 from planner.domain.plan import Placement
 from planner.rules._board import Column
-from planner.solve.incidence import Incidence
+from planner.solve.incidence import Incidence, Whole
 from planner.solve.linear import LinearModel
-from planner.solve.rows import NO_BOUND, RowStore, form, worked_out_value
+from planner.solve.rows import NO_BOUND, RowStore, form
 
 
 class Price(NamedTuple):
@@ -33,6 +35,34 @@ NOTHING = Price(0, 0, 0)
 Change = tuple[int, int]  # (column of a candidate, +1 or -1)
 
 
+def values_at(forms: Whole, activity: Whole) -> Whole:
+    """The values of worked-out columns whose terms sum to this; `forms` are a line each of off, size and most."""
+    off, size, most = forms
+    started = -((off - activity) // size)
+    found: Whole = np.maximum(np.minimum(started, most), 0)
+    return found
+
+
+def costs_at(forms: Whole, activity: Whole) -> Whole:
+    """What rows cost whose terms sum to this; `forms` are a line each of low, high, step and weight."""
+    low, high, step, weight = forms
+    beyond = np.maximum(np.maximum(activity - high, low - activity), 0)
+    found: Whole = -(-beyond // step) * weight
+    return found
+
+
+class _Looked(dict[int, tuple[list[int], list[int]]]):
+    """Owners and coefficients of one column at a time, as plain lists from when they are first asked for."""
+
+    def __init__(self, stands_in: Incidence) -> None:
+        super().__init__()
+        self._stands_in = stands_in
+
+    def __missing__(self, column: int) -> tuple[list[int], list[int]]:
+        found = self[column] = self._stands_in.of_one(column)
+        return found
+
+
 class State:
     """Values of all columns, activities of all rows, and the price of what is chosen now.
 
@@ -42,12 +72,11 @@ class State:
     def __init__(self, store: RowStore) -> None:
         self.store = store
         columns, rows = store.columns, store.rows
-        self.values = [c.low if c.kind == "constant" else 0 for c in columns]
         self.in_columns = Incidence([c.terms for c in columns], len(columns))
         self.in_rows = Incidence([r.terms for r in rows], len(columns))
-        self._parts_of, self._part_times = self.in_columns.by_column()
-        self._rows_of, self._row_times = self.in_rows.by_column()
+        self._parts_of, self._rows_of = _Looked(self.in_columns), _Looked(self.in_rows)
         self._forms = [form(c) for c in columns]
+        self.forms = np.array(self._forms, np.int64).T.copy()  # off, size and most of every column
         self._musts_of: dict[int, list[int]] = {}
         self._reached: dict[int, tuple[list[int], list[int]]] = {}
         self.changes = 0  # how often the plan was changed so far
@@ -57,19 +86,25 @@ class State:
         self.row_high = array("q", [NO_BOUND if r.high is None else r.high for r in rows])
         self.row_step = array("q", [r.step for r in rows])
         self.row_weight = array("q", [1 if r.tier == "must" else r.weight for r in rows])
+        figures = (self.row_low, self.row_high, self.row_step, self.row_weight)
+        self.row_forms = np.array(figures, np.int64)  # low, high, step and weight of every row
         self.row_tier = [TIERS.index(r.tier) for r in rows]
         self._work_out_from_scratch()
 
     def _work_out_from_scratch(self) -> None:
-        """Columns whose parts are constants, then rows and their cost."""
-        columns, rows, values = self.store.columns, self.store.rows, self.values
-        self.activity = array("q", bytes(8 * len(columns)))
-        for i, column in enumerate(columns):
-            if column.terms:
-                self.activity[i] = sum([k * values[c] for k, c in column.terms])
-                values[i] = worked_out_value(column, self.activity[i])
-        self.row_activity = array("q", [sum([k * values[c] for k, c in row.terms]) for row in rows])
-        self.row_cost = array("q", [self._cost_at(j, a) for j, a in enumerate(self.row_activity)])
+        """Constants and the columns worked out from them, then rows and their cost."""
+        columns = self.store.columns
+        worked_out = np.array([bool(c.terms) for c in columns])
+        constants = np.array([c.low if c.kind == "constant" else 0 for c in columns])
+        values, before = constants, None
+        while before is None or (values != before).any():  # once more than columns stand in each other
+            before, activity = values, self.in_columns.sums(values)
+            values = np.where(worked_out, values_at(self.forms, activity), constants)
+        self.values: list[int] = values.tolist()
+        self.activity = array("q", activity.tobytes())
+        row_activity = self.in_rows.sums(values)
+        self.row_activity = array("q", row_activity.tobytes())
+        self.row_cost = array("q", costs_at(self.row_forms, row_activity).tobytes())
         totals = [0, 0, 0]
         for tier, cost in zip(self.row_tier, self.row_cost, strict=True):
             totals[tier] += cost
@@ -124,8 +159,8 @@ class State:
             waiting, seen = [column], {column}
             while waiting:
                 c = waiting.pop()
-                rows.update(self._rows_of[c])
-                new = [i for i in self._parts_of[c] if i not in seen]
+                rows.update(self._rows_of[c][0])
+                new = [i for i in self._parts_of[c][0] if i not in seen]
                 seen.update(new)
                 waiting += new
                 found += new
@@ -140,6 +175,7 @@ class State:
 
     def _spread(self, changes: Iterable[Change]) -> tuple[dict[int, int], dict[int, int], dict[int, int]]:
         """Differences of column values, of worked-out activities, and of row activities."""
+        forms, before, values = self._forms, self.activity, self.values
         moved: dict[int, int] = dict(changes)
         activity: dict[int, int] = {}
         row_moves: dict[int, int] = {}
@@ -147,34 +183,30 @@ class State:
         while waiting:
             later: dict[int, int] = {}
             for c, d in waiting.items():
-                for j, k in zip(self._rows_of[c], self._row_times[c], strict=True):
+                for j, k in zip(*self._rows_of[c], strict=True):
                     row_moves[j] = row_moves.get(j, 0) + k * d
-                for i, k in zip(self._parts_of[c], self._part_times[c], strict=True):
+                for i, k in zip(*self._parts_of[c], strict=True):
                     later[i] = later.get(i, 0) + k * d
             waiting = {}
             for i, d in later.items():
-                so_far = activity.get(i, 0)
-                activity[i] = so_far + d
-                if step := self._step_of(i, self.activity[i] + so_far, d):
+                activity[i] = raised = activity.get(i, 0) + d
+                off, size, most = forms[i]
+                value = -((off - before[i] - raised) // size)
+                value = 0 if value < 0 else most if value > most else value
+                so_far = moved.get(i, 0)
+                if step := value - values[i] - so_far:
                     waiting[i] = step
-                    moved[i] = moved.get(i, 0) + step
+                    moved[i] = so_far + step
         return moved, activity, row_moves
-
-    def _step_of(self, column: int, before: int, d: int) -> int:
-        """By how much a worked-out column changes when its activity goes up by d."""
-        off, size, most = self._forms[column]
-        old = -((off - before) // size)
-        new = -((off - before - d) // size)
-        return max(0, min(most, new)) - max(0, min(most, old))
 
     def trial(self, changes: Iterable[Change]) -> Price:
         """By how much the price would change."""
         _, _, row_moves = self._spread(changes)
+        cost_at, activity, cost, tier = self._cost_at, self.row_activity, self.row_cost, self.row_tier
         totals = [0, 0, 0]
         for j, d in row_moves.items():
             if d:
-                new = self._cost_at(j, self.row_activity[j] + d)
-                totals[self.row_tier[j]] += new - self.row_cost[j]
+                totals[tier[j]] += cost_at(j, activity[j] + d) - cost[j]
         return Price(*totals)
 
     def _cost_at(self, row: int, activity: int) -> int:

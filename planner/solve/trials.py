@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from array import array
 from collections.abc import Sequence
+from itertools import pairwise
 from typing import NamedTuple
 
 import numpy as np
@@ -16,8 +17,7 @@ from numpy.typing import NDArray
 
 from planner.domain.finding import TIERS
 from planner.solve.incidence import Incidence, Whole
-from planner.solve.rows import form
-from planner.solve.state import State
+from planner.solve.state import State, costs_at, values_at
 
 FINAL = len(TIERS)  # beside the price of each tier: must points that no further addition can take back
 
@@ -27,38 +27,26 @@ class Trials:
 
     def __init__(self, state: State) -> None:
         self.state = state
-        columns, rows = state.store.columns, state.store.rows
-        depth = [0] * len(columns)  # 0: a candidate; else one more than its deepest part
-        falls = [False] * len(columns)  # may one more candidate make it smaller?
-        for i, column in enumerate(columns):
-            if column.terms:
-                depth[i] = 1 + max([depth[c] for _, c in column.terms])
-                falls[i] = any([k < 0 or falls[c] for k, c in column.terms])
-        final = [r.tier == "must" and not any([k < 0 or falls[c] for k, c in r.terms]) for r in rows]
-        self.depth = np.array(depth)
-        self.final = np.array(final, bool)
-        self.off, self.step, self.most = np.array([form(c) for c in columns], np.int64).T
+        parts, rows = state.in_columns, state.in_rows
+        self.depth = np.zeros(len(state.values), np.int64)  # 0: a candidate; else one more than its deepest part
+        falls = np.zeros(len(state.values), np.int64)  # 1: may one more candidate make it smaller?
+        while ((deeper := parts.joined(np.maximum, 1 + self.depth[parts.part])) != self.depth).any():
+            self.depth = deeper
+            falls = parts.joined(np.maximum, np.maximum(parts.times < 0, falls[parts.part]))
+        self.row_tier = np.array(state.row_tier)
+        may_fall = rows.joined(np.maximum, np.maximum(rows.times < 0, falls[rows.part]))
+        self.final = (self.row_tier == TIERS.index("must")) & (may_fall == 0)
         self.activity = _seen(state.activity)
         self.row_activity, self.row_cost = _seen(state.row_activity), _seen(state.row_cost)
-        self.row_low, self.row_high = _seen(state.row_low), _seen(state.row_high)
-        self.row_step, self.row_weight = _seen(state.row_step), _seen(state.row_weight)
-        self.row_tier = np.array(state.row_tier)
 
     def batch(self, columns: Sequence[int]) -> Batch:
         """These candidates, to be priced again and again."""
-        return Batch(self, columns)
+        return _batch_of(self, columns)
 
-    def worked_out(self, columns: Whole, activity: Whole) -> Whole:
-        """The values of worked-out columns whose terms sum to this."""
-        started = -((self.off[columns] - activity) // self.step[columns])
-        found: Whole = np.clip(started, 0, self.most[columns])
-        return found
-
-    def cost(self, rows: Whole, activity: Whole) -> Whole:
-        """What rows cost whose terms sum to this."""
-        beyond = np.maximum(activity - self.row_high[rows], self.row_low[rows] - activity)
-        steps: Whole = -(-np.maximum(beyond, 0) // self.row_step[rows])
-        return steps * self.row_weight[rows]
+    def batches(self, several: Sequence[Sequence[int]]) -> list[Batch]:
+        """A batch for each of several lists of candidates: quicker than one after the other."""
+        whole = self.batch([c for columns in several for c in columns])
+        return whole.cut([len(columns) for columns in several])
 
 
 def _seen(figures: array[int]) -> Whole:
@@ -88,77 +76,121 @@ class _Edges(NamedTuple):
     def in_runs(self, targets: int) -> tuple[_Edges, Whole]:
         """Sorted, so that the same candidate and target stand together; and where each such run begins."""
         key = self.candidate * targets + self.target
-        order = np.argsort(key, kind="stable")
+        order = key.argsort(kind="stable")
         key = key[order]
-        starts = np.flatnonzero(np.diff(key, prepend=-1))
-        return self.where(order), starts
+        starts = (key[1:] != key[:-1]).nonzero()[0] + 1
+        return self.where(order), np.concatenate(([0], starts)) if len(key) else starts
 
 
 class _Sums(NamedTuple):
-    """Sums that move: whose, and in runs from `starts` on which pairs move each, how many times."""
+    """Sums that candidates move, sorted by candidate: which pairs move each sum, how many times.
 
+    Pairs number `bounds[n]` to `bounds[n + 1]` move sum n.
+    """
+
+    candidate: Whole
     owner: Whole
     pair: NDArray[np.int32]
     times: Whole
-    starts: Whole
+    bounds: Whole
 
     @staticmethod
-    def of(owner: Whole, edges: _Edges, starts: Whole) -> _Sums:
-        return _Sums(owner, edges.pair.astype(np.int32), edges.times, starts)
+    def of(edges: _Edges, starts: Whole) -> _Sums:
+        candidate, owner = edges.candidate[starts], edges.target[starts]
+        bounds = np.append(starts, len(edges.pair))
+        return _Sums(candidate, owner, edges.pair.astype(np.int32), edges.times, bounds)
 
     def moves(self, moved: Whole) -> Whole:
         """By how much each sum moves when the pairs move so."""
-        found: Whole = np.add.reduceat(moved[self.pair] * self.times, self.starts)
+        found: Whole = np.add.reduceat(moved[self.pair] * self.times, self.bounds[:-1])
         return found
+
+    def cut(self, begins: int, ends: int) -> _Sums:
+        """Those from one number to before another."""
+        first, last = self.bounds[begins], self.bounds[ends]
+        return _Sums(
+            self.candidate[begins:ends],
+            self.owner[begins:ends],
+            self.pair[first:last],
+            self.times[first:last],
+            self.bounds[begins : ends + 1] - first,
+        )
+
+
+class _Level(NamedTuple):
+    """Worked-out columns of one depth, and their forms; the value of each is a pair's, from number `first` on."""
+
+    first: int
+    sums: _Sums
+    forms: Whole
+
+    def cut(self, begins: int, ends: int) -> _Level:
+        """Those from one number to before another."""
+        return _Level(self.first + begins, self.sums.cut(begins, ends), self.forms[:, begins:ends])
 
 
 class Batch:
     """Some candidates and all they can move, level by level of the worked-out columns."""
 
-    def __init__(self, trials: Trials, columns: Sequence[int]) -> None:
+    def __init__(
+        self, trials: Trials, candidates: range, levels: list[_Level], rows: _Sums, moved: Whole
+    ) -> None:
         self.trials = trials
-        self.size = self.pairs = len(columns)
-        self.levels: list[_Sums] = []
-        state = trials.state
-        candidate, column = np.arange(self.size), np.array(columns, np.int64)
-        waiting = _Edges.of(state.in_columns, candidate, column, 0)
-        rows = _Edges.of(state.in_rows, candidate, column, 0)
-        for depth in range(1, 1 + int(trials.depth.max())):
-            here = trials.depth[waiting.target] == depth
-            if not here.any():
-                continue
-            edges, starts = waiting.where(here).in_runs(len(trials.depth))
-            candidate, column = edges.candidate[starts], edges.target[starts]
-            self.levels.append(_Sums.of(column, edges, starts))
-            waiting = waiting.where(~here).joined(_Edges.of(state.in_columns, candidate, column, self.pairs))
-            rows = rows.joined(_Edges.of(state.in_rows, candidate, column, self.pairs))
-            self.pairs += len(column)
-        edges, starts = rows.in_runs(len(trials.final))
-        self.rows = _Sums.of(edges.target[starts], edges, starts)
-        self.account = edges.candidate[starts] * (FINAL + 1)  # where its price is added up
+        self.size = len(candidates)
+        self.candidates, self.levels, self.rows = candidates, levels, rows
+        self.moved = moved  # by how much each pair moves; batches cut from one share it, each has pairs of its own
+        self.account = (rows.candidate - candidates.start) * (FINAL + 1)  # where its price is added up
+
+    def cut(self, sizes: Sequence[int]) -> list[Batch]:
+        """So many of its candidates each, one after the other."""
+        borders = np.cumsum([self.candidates.start, *sizes])
+        rows = np.searchsorted(self.rows.candidate, borders).tolist()
+        levels = [(level, np.searchsorted(level.sums.candidate, borders).tolist()) for level in self.levels]
+        found = []
+        for n, (first, last) in enumerate(pairwise(borders.tolist())):
+            own = [level.cut(at[n], at[n + 1]) for level, at in levels if at[n] < at[n + 1]]
+            of_rows = self.rows.cut(rows[n], rows[n + 1])
+            found.append(Batch(self.trials, range(first, last), own, of_rows, self.moved))
+        return found
 
     def prices(self) -> Whole:
         """How the price of each tier would change if just this candidate were added; one candidate a line.
 
         Figures of candidates that are chosen already mean nothing.
         """
-        trials = self.trials
+        trials, moved = self.trials, self.moved
         found = np.zeros((self.size, FINAL + 1), np.int64)
         rows = self.rows.owner
         if not len(rows):
             return found
-        moved = np.ones(self.pairs, np.int64)
-        done = self.size
-        for level in self.levels:
-            column = level.owner
-            before = trials.activity[column]
-            after = before + level.moves(moved)
-            ends = done + len(column)
-            moved[done:ends] = trials.worked_out(column, after) - trials.worked_out(column, before)
-            done = ends
+        for first, sums, forms in self.levels:
+            before = trials.activity[sums.owner]
+            after = before + sums.moves(moved)
+            moved[first : first + len(after)] = values_at(forms, after) - values_at(forms, before)
         activity = trials.row_activity[rows] + self.rows.moves(moved)
-        change = trials.cost(rows, activity) - trials.row_cost[rows]
+        forms = trials.state.row_forms[:, rows]
+        change = costs_at(forms, activity) - trials.row_cost[rows]
         np.add.at(found.reshape(-1), self.account + trials.row_tier[rows], change)
-        over = trials.final[rows] & (activity > trials.row_high[rows])
+        over = trials.final[rows] & (activity > forms[1])
         np.add.at(found.reshape(-1), self.account[over] + FINAL, change[over])
         return found
+
+
+def _batch_of(trials: Trials, columns: Sequence[int]) -> Batch:
+    """Follows the candidates level by level to the rows they move."""
+    state, levels = trials.state, list[_Level]()
+    pairs = len(columns)
+    candidate, column = np.arange(pairs), np.array(columns, np.int64)
+    waiting = _Edges.of(state.in_columns, candidate, column, 0)
+    rows = _Edges.of(state.in_rows, candidate, column, 0)
+    for depth in range(1, 1 + int(trials.depth.max())):
+        here = trials.depth[waiting.target] == depth
+        if not here.any():
+            continue
+        sums = _Sums.of(*waiting.where(here).in_runs(len(trials.depth)))
+        levels.append(_Level(pairs, sums, state.forms[:, sums.owner]))
+        waiting = waiting.where(~here).joined(_Edges.of(state.in_columns, sums.candidate, sums.owner, pairs))
+        rows = rows.joined(_Edges.of(state.in_rows, sums.candidate, sums.owner, pairs))
+        pairs += len(sums.owner)
+    moved = np.ones(pairs, np.int64)
+    return Batch(trials, range(len(columns)), levels, _Sums.of(*rows.in_runs(len(trials.final))), moved)

@@ -23,6 +23,8 @@ def test_a_settled_placement_counts_once() -> None:
     assert done.known_on("Ada", MONDAY)[0] == kept
     assert [p.unit.id for p in done.known_on("Ada", MONDAY - timedelta(1))] == ["build-ups"]
     assert kept in done.settled
+    assert done.settled_on("Ada", MONDAY) == (kept,)
+    assert done.settled_on("Ada", MONDAY - timedelta(1)) == made.history
     assert made.history[0] in done.settled
 
 
@@ -37,6 +39,7 @@ def test_what_the_targets_of_a_week_amount_to() -> None:
     # advanced: 240 m of short, 300 m of long accelerations, 150 m of flying sprints: 2 x 300 + 150
     assert week.planned("fast-metres", made.units) == 750
     assert week.planned("run-ups", made.units) == 0
+    assert [made.planned(week, "fast-metres") for _ in "ab"] == [750, 750]
     assert week.calendar[0] == MONDAY
     assert len(week.calendar) == 7
 

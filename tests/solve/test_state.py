@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import pairwise
 from random import Random
 
 import pytest
@@ -76,6 +77,24 @@ def test_a_broken_must_breaks_a_linear_row(number: int) -> None:
             (r.low is not None and s < r.low) or (r.high is not None and s > r.high)
             for r, s in zip(model.rows, sums, strict=True)
         )
+
+
+@pytest.mark.parametrize("number", range(25))
+def test_batches_made_together_are_those_made_one_by_one(number: int) -> None:
+    """However the candidates are shared out, and though the batches share what moves in between."""
+    made = tiny(number)
+    store = write_rows(made, random_rules(number, made))
+    state, r = State(store), Random(number)
+    trials = Trials(state)
+    columns = r.sample(store.free, len(store.free))
+    borders = sorted(r.choices(range(len(columns) + 1), k=3))
+    several = [columns[a:b] for a, b in pairwise([0, *borders, len(columns)])]
+    together = trials.batches(several)
+    for _ in range(10):
+        some = r.sample(store.free, r.randint(1, 3))
+        state.apply([(c, -1 if state.values[c] else 1) for c in some])
+        for mine, batch in r.sample(list(zip(several, together, strict=True)), len(several)):
+            assert batch.prices().tolist() == trials.batch(mine).prices().tolist()
 
 
 @pytest.mark.parametrize("number", range(25))
