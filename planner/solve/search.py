@@ -24,7 +24,7 @@ from planner.solve.repair import put_together
 from planner.solve.rows import write_rows
 from planner.solve.state import State
 from planner.solve.stretches import Stretches
-from planner.solve.workers import Workers, usual_number
+from planner.solve.workers import SIDE_BY_SIDE, Workers, usual_number
 
 # Deterministic seconds: the solver's own steps, counted so that one is about a second on a quiet machine
 # with two processors.
@@ -35,7 +35,7 @@ BLOCK_SECONDS = 1.0  # for one block
 BLOCKS_SHARE = 0.6  # of the budget at most, for the blocks that give the bound
 STRETCHES_FROM = 60.0  # budget from which on longer stretches than people's weeks are bounded, too
 STRETCHES_AFTER = 0.5  # of the budget: with a good plan to begin with they are proved, without one they are not
-STRETCHES = ((2, 2.0, 0.1), (None, 12.0, 0.3))  # weeks (None: all), seconds for one, share of the budget at most
+STRETCHES = ((2, 0.8, 0.1), (None, 12.0, 0.3))  # weeks (None: all), seconds for one, share of the budget at most
 PARTS_SHARE = 0.3  # of the budget at most, for parts before the whole model
 QUICK_KINDS = 2  # kinds of parts that are so quick that they are gone through again after every success
 PART_SECONDS = 0.5  # for one part at first; doubled when all parts have been seen
@@ -196,12 +196,16 @@ class _Search:
         self.tell("improving")
 
     def in_parts_and_stretches(self) -> None:
-        """Parts to the end of the budget; in the middle of a long one, what longer stretches cost is bounded."""
+        """Parts to the end of the budget; in the middle of a long one, what longer stretches cost is bounded.
+
+        Only where the share of the budget is enough for everybody: in a large squad the plan comes first.
+        """
         if self.bounding is not None and self.budget >= STRETCHES_FROM:
             self.in_parts(self.budget * STRETCHES_AFTER)
             stretches = Stretches(self.model, self.bounding, weeks_of_people(self.model.store))
             for length, seconds, share in STRETCHES:
-                self.in_stretches(stretches, length, seconds, self.budget * share)
+                if stretches.count(length) * seconds <= self.budget * share * SIDE_BY_SIDE:
+                    self.in_stretches(stretches, length, seconds, self.budget * share)
         self.in_parts(self.budget)
 
     def in_stretches(self, stretches: Stretches, length: int | None, seconds: float, budget: float) -> None:

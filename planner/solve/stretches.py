@@ -48,6 +48,10 @@ class Stretches:
         """What any plan costs at least in the tier."""
         return self.model.least(self.tier) + sum(_dearest(w) for w in self._worth)
 
+    def count(self, length: int | None) -> int:
+        """How many stretches of so many weeks there are (None: whole blocks)."""
+        return sum(max(0, len(parts) - (length or len(parts)) + 1) for parts in self._parts)
+
     def solve(
         self, length: int | None, workers: Workers, values: Sequence[int], limits: Limits, budget: float
     ) -> None:

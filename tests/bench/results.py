@@ -133,7 +133,7 @@ def _table(figures: Figures) -> str:
     head = ["scheme", "seconds", "load", "should", "prefer", "own bound"]
     head += ["above the bound", "points an athlete-week", "of greedy's distance closed"]
     apart = "No bound was asked for apart from the planner's own." if not figures["alone"] else (
-        f"Lost for each athlete's week alone, whatever is planned: {figures['alone']} points "
+        f"Lost for each athlete alone, whatever is planned: {figures['alone']} points "
         f"({figures['alone'] / each:.2f} an athlete-week). Best bound known: {bound}."
     )
     return f"{apart}\n\n{_markdown(head, rows)}"

@@ -64,6 +64,7 @@ def test_nothing_is_solved_without_a_budget() -> None:
     workers = alone(model)
     stretches = bounded(model, state.start(model), workers)
     before = stretches.bound
+    assert (stretches.count(2), stretches.count(None), stretches.count(3)) == (1, 1, 0)
     stretches.solve(2, workers, state.start(model), Limits(2), 0.0)
     assert (stretches.bound, stretches.spent) == (before, 0.0)
 
