@@ -123,8 +123,9 @@ def test_three_days_of_fever(happens: Happens) -> None:
 
 
 def test_a_cold_without_fever_means_easy_work(happens: Happens) -> None:
-    happens.log("2027-03-03 08:00", "ill", f"athlete={SUVI}", "begins=2027-03-03", "ends=2027-03-05")
-    made = happens.replan("2027-03-03 08:05", alone=(ASTA, IVO, ELO))
+    """Told before the early session of the first day begins: what has begun is not planned again."""
+    happens.log("2027-03-03 06:00", "ill", f"athlete={SUVI}", "begins=2027-03-03", "ends=2027-03-05")
+    made = happens.replan("2027-03-03 06:05", alone=(ASTA, IVO, ELO))
     during = [p for d in days(WEDNESDAY, 3) for p in made.own(SUVI, d)]
     assert all(p.dose.neural <= 1 and p.dose.metabolic <= 1 for p in during), "nothing is sweated out"
     assert not [p for p in during if p.unit.family == "special-endurance"]
