@@ -2,16 +2,14 @@
 
 Every athlete's weeks are solved by themselves, then stretches of more weeks running, up to the whole block if
 asked for: what reaches out of such a stretch or couples athletes is left out, which can only make a plan
-cheaper. The best division of the block into stretches counts (planner/solve/stretches.py). Two athletes at a
-time, each in a process of its own, so that a season needs no more memory than two athletes' seasons.
+cheaper. The best division of the block into stretches counts (planner/solve/stretches.py). Athletes come one after
+the other, two stretches at a time, so that a season needs no more memory than one athlete's season.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from concurrent.futures import ProcessPoolExecutor
 from dataclasses import replace
-from functools import partial
 
 from planner.domain.plan import Placement
 from planner.domain.problem import Problem
@@ -37,9 +35,9 @@ def steps_of(words: str) -> list[Step]:
 
 def alone_bound(problem: Problem, steps: Sequence[Step], begun: Sequence[Placement] = ()) -> int:
     """The certified sum. `begun`: a plan to begin with, without which long stretches are not proved."""
-    alone = [only(problem, name) for name in problem.athletes]
-    with ProcessPoolExecutor(2) as pool:
-        return sum(pool.map(partial(_of_one, steps=steps, begun=frozenset(begun)), alone))
+    placed = frozenset(begun)
+    with Workers(2) as workers:
+        return sum(_of_one(only(problem, name), steps, placed, workers) for name in problem.athletes)
 
 
 def only(problem: Problem, name: str) -> Problem:
@@ -55,19 +53,19 @@ def only(problem: Problem, name: str) -> Problem:
     )
 
 
-def _of_one(problem: Problem, steps: Sequence[Step], begun: frozenset[Placement]) -> int:
+def _of_one(problem: Problem, steps: Sequence[Step], begun: frozenset[Placement], workers: Workers) -> int:
     store = write_rows(problem, book())
     model = linear_model(store)
     state = State(store)
     state.set_to(c for c in store.free if store.columns[c].placement in begun)
     values = state.start(model)
-    with Workers(1) as workers:
-        workers.load(model.numbers)
-        weeks = Bounding(model, "should", by_person_and_week(store))
-        weeks.solve(workers, values, Limits(dict(steps).get(1, 0.0)), NO_END)
-        model.rows.extend(weeks.cuts())
-        stretches = Stretches(model, weeks, weeks_of_people(store))
-        for length, seconds in steps:
-            if length > 1:
-                stretches.solve(length, workers, values, Limits(seconds), NO_END)
+    workers.load(model.numbers)
+    weeks = Bounding(model, "should", by_person_and_week(store))
+    weeks.solve(workers, values, Limits(dict(steps).get(1, 0.0)), NO_END)
+    model.rows.extend(weeks.cuts())
+    workers.load(model.numbers)
+    stretches = Stretches(model, weeks, weeks_of_people(store))
+    for length, seconds in steps:
+        if length > 1:
+            stretches.solve(length, workers, values, Limits(seconds), NO_END)
     return stretches.bound
