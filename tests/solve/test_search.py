@@ -192,6 +192,7 @@ def test_the_same_plan_whatever_the_hash_seed_and_the_number_of_processes() -> N
         "from solve.test_search import a_training_week, drawn, week_world\n"
         "from planner.solve import search, solve\n"
         "search.ONE_PIECE, search.BUDGETS = {limit}, {{'quick': 1.0}}\n"
+        "search.STRETCHES_FROM, search.STRETCHES = 0.0, ((2, 0.05, 0.2), (None, 0.05, 0.2))\n"
         "made = week_world(10, 2)\n"
         "plan = solve(made, a_training_week(), budget='quick', random_seed=3, processes={processes})\n"
         "print(drawn(plan), plan.status)\n"
