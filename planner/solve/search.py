@@ -26,8 +26,8 @@ from planner.solve.state import State
 from planner.solve.stretches import Stretches
 from planner.solve.workers import SIDE_BY_SIDE, Workers, usual_number
 
-# Deterministic seconds: the solver's own steps, counted so that one is about a second on a quiet machine
-# with two processors.
+# Deterministic seconds: the solver's own steps, counted so that one is one to two seconds by the clock on a
+# quiet machine with two processors (`tests/bench/RESULTS.md`).
 BUDGETS: Mapping[str, float] = {"quick": 4.0, "normal": 20.0, "long": 180.0}
 ONE_PIECE = 2500  # candidates up to which the whole model is solved at once
 WHOLE_FIRST_SHARE = 0.75  # of the budget at most, for a proof before blocks and parts
