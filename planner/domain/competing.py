@@ -57,13 +57,18 @@ class SeveralEvents:
         return f"{' and '.join(self.events)}, the time between them is not known"
 
 
+def is_combined(event: str) -> bool:
+    """Whether an event's name stands for several: 'heptathlon', 'combined events', 'all'."""
+    return "athlon" in event or event in ("combined events", "all")
+
+
 def several_events(block: Block, competition: Competition) -> SeveralEvents | None:
     """The events, when an athlete is entered in more than one on a single day; None otherwise.
 
     Combined events are one event, and so is 'all', which says only that a novice tries everything.
     """
     events = competition.events or block.athlete(competition.athlete).events
-    events = tuple(e for e in dict.fromkeys(events) if "athlon" not in e and e not in ("combined events", "all"))
+    events = tuple(e for e in dict.fromkeys(events) if not is_combined(e))
     if len(events) < 2 or competition.first_day != competition.last_day:
         return None
     known = {x.event for x in competition.starts}

@@ -8,6 +8,7 @@ is seen at the pit, from measured attempts, not in a plan.
 from datetime import date, timedelta
 
 from planner.domain.block import Competition
+from planner.domain.competing import is_combined
 from planner.domain.finding import Finding, Tier, Where
 from planner.domain.plan import Placement
 from planner.domain.problem import Problem
@@ -96,7 +97,7 @@ def _competes(problem: Problem, athlete: str, day: date, event: str) -> bool:
     if meet is None:
         return False
     events = meet.events or problem.block.athlete(athlete).events
-    combined = event != "triple jump" and any("athlon" in e or e in ("combined events", "all") for e in events)
+    combined = event != "triple jump" and any(map(is_combined, events))
     return event in events or combined
 
 

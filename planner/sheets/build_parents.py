@@ -12,6 +12,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date, datetime, timedelta
 
 from planner.domain.block import Athlete, Competition
+from planner.domain.competing import is_combined
 from planner.domain.plan import Outcome
 from planner.domain.problem import AthleteWeek, Problem
 from planner.domain.view import PlanView, Session
@@ -116,7 +117,7 @@ def _competition(athlete: Athlete, meet: Competition, day: date) -> ParentsRow:
 
 def _bring_to(events: Sequence[str]) -> str:
     """The shoes of the events, and what a day away from home asks for. Common practice, no source."""
-    combined = any("athlon" in e or e in ("combined events", "all") for e in events)
+    combined = any(map(is_combined, events))
     kinds = {kind_of(e) for e in events}
     shoes = [JUMPING] if combined or kinds & {"jump", "bar"} else []
     shoes += [PAIRS[0]] if combined or "run" in kinds else []
