@@ -76,7 +76,7 @@ class Bounding:
     def worth(self, number: int) -> int:
         """By how much a block is certified to cost more than the least of its columns."""
         bound = self.answers[number].bound if number < len(self.answers) else None
-        least = least_of(self.model, self.tier, self.blocks.blocks[number].columns)
+        least = self.model.least_of(self.tier, self.blocks.blocks[number].columns)
         return 0 if bound is None else max(0, bound - least)
 
     def cuts(self) -> list[LinearRow]:
@@ -89,18 +89,18 @@ class Bounding:
 
         What its blocks cost now above their bounds, and all it pays in columns of no block.
         """
-        objective, low, high = self.model.objective[self.tier], self.model.low, self.model.high
+        objective = self.model.objective[self.tier]
         block_of = {c: n for n, block in enumerate(self.blocks.blocks) for c in block.columns if c in objective}
         spare = [0] * len(self.blocks.blocks)
         for c, n in block_of.items():
             spare[n] += objective[c] * start[c]
         for n, block in enumerate(self.blocks.blocks):
-            spare[n] -= least_of(self.model, self.tier, block.columns) + self.worth(n)
+            spare[n] -= self.model.least_of(self.tier, block.columns) + self.worth(n)
         found = {}
         for part, columns in parts:
             paying = [c for c in columns if c in objective]
-            loose = [(c, objective[c]) for c in paying if c not in block_of]
-            found[part] = sum(w * (start[c] - (low[c] if w > 0 else high[c])) for c, w in loose)
+            loose = [c for c in paying if c not in block_of]
+            found[part] = sum(objective[c] * start[c] for c in loose) - self.model.least_of(self.tier, loose)
             found[part] += sum(spare[n] for n in {block_of[c] for c in paying if c in block_of})
         return found
 
@@ -109,12 +109,6 @@ def own_prices(model: LinearModel, tier: Tier, block: Block) -> dict[int, int]:
     """The points of the tier a step of each of the block's columns costs, where it costs any."""
     objective = model.objective[tier]
     return {c: w for c in block.columns if (w := objective.get(c, 0))}
-
-
-def least_of(model: LinearModel, tier: Tier, columns: Sequence[int]) -> int:
-    """What columns cost at least, each by itself."""
-    low, high, objective = model.low, model.high, model.objective[tier]
-    return sum(w * (low[c] if w > 0 else high[c]) for c in columns if (w := objective.get(c, 0)))
 
 
 def cut_of(model: LinearModel, tier: Tier, block: Block, answer: Answer) -> list[LinearRow]:

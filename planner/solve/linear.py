@@ -12,7 +12,7 @@ from `RowStore.evaluate`, never from a solver's columns.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
@@ -102,9 +102,12 @@ class LinearModel(Numbers):
 
     def least(self, tier: Tier) -> int:
         """The price of a tier when nothing of it is lost: no plan can be below it."""
-        return self.constant.get(tier, 0) + sum(
-            min(w * self.low[c], w * self.high[c]) for c, w in self.objective.get(tier, {}).items()
-        )
+        return self.constant.get(tier, 0) + self.least_of(tier, self.objective.get(tier, {}))
+
+    def least_of(self, tier: Tier, columns: Iterable[int]) -> int:
+        """What these columns cost at least, each by itself."""
+        low, high, terms = self.low, self.high, self.objective.get(tier, {})
+        return sum(w * (low[c] if w > 0 else high[c]) for c in columns if (w := terms.get(c, 0)))
 
 
 def linear_model(store: RowStore, only: Collection[int] | None = None) -> LinearModel:

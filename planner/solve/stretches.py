@@ -15,7 +15,7 @@ from itertools import pairwise
 
 from planner.domain.finding import Tier
 from planner.solve.blocks import Block, cut
-from planner.solve.bound import Bounding, cut_of, least_of, own_prices, solve_pieces
+from planner.solve.bound import Bounding, cut_of, own_prices, solve_pieces
 from planner.solve.cpsat import Limits
 from planner.solve.linear import LinearModel, LinearRow
 from planner.solve.parts import Part
@@ -35,7 +35,6 @@ class Stretches:
         self.tier: Tier = weeks.tier
         self.spent = 0.0
         self.stopped = False
-        self._people = [list(numbers) for numbers in people]
         self._parts: list[list[Part]] = [[weeks.parts[n] for n in numbers] for numbers in people]
         self._cuts: list[list[tuple[Stretch, LinearRow]]] = [[] for _ in people]
         self._columns = [block.columns for block in cut(model, [_joined(parts) for parts in self._parts]).blocks]
@@ -67,7 +66,7 @@ class Stretches:
         self.stopped = found.stopped
         for (person, stretch, block), answer in zip(todo, found.answers, strict=False):
             if answer.bound is not None:
-                worth = answer.bound - least_of(self.model, self.tier, block.columns)
+                worth = answer.bound - self.model.least_of(self.tier, block.columns)
                 known = self._worth[person].get(stretch, 0)
                 self._worth[person][stretch] = max(0, worth, known)
                 self._cuts[person] += [(stretch, row) for row in cut_of(self.model, self.tier, block, answer)]
@@ -92,7 +91,7 @@ class Stretches:
         """By how many points the person's columns cost more now than is certified."""
         columns = self._columns[person]
         now = sum(w * values[c] for c in columns if (w := self.model.objective[self.tier].get(c, 0)))
-        return now - least_of(self.model, self.tier, columns) - _dearest(self._worth[person])
+        return now - self.model.least_of(self.tier, columns) - _dearest(self._worth[person])
 
 
 def _joined(parts: Sequence[Part]) -> Part:
